@@ -1,0 +1,66 @@
+"""The operation: every table together, one frozen value."""
+
+import datetime as dt
+
+from routing.inputs.contract import Block, Bloom, Contract, Drop, Gate
+from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
+from routing.inputs.hive import Box, HiveBuild
+from routing.inputs.yard import HiveGroup, Yard
+from routing.record import Record, column
+
+
+class Temperature(Record):
+    """Temperature of one night at one place, measured or forecast."""
+
+    place: str = column("yard or contract; empty: everywhere", example="", default="")
+    night: dt.date = column("date of the evening", example=dt.date(2027, 4, 14))
+    sunset_f: float = column("temperature at sunset", unit="deg F", example=52.0, ge=-40, le=130)
+    low_f: float = column("lowest temperature of the night", unit="deg F", example=38.0, ge=-60, le=120)
+    sunrise_f: float = column("temperature at sunrise", unit="deg F", example=40.0, ge=-60, le=120)
+
+
+class Distance(Record):
+    """Miles and minutes of one way between two places, known better than any estimate."""
+
+    origin: str = column("yard or contract", example="Home yard")
+    destination: str = column("yard or contract", example="Lower pears")
+    miles: float = column("road miles", unit="mi", example=18.4, ge=0, le=4000)
+    minutes: float = column("driving time of an ordinary vehicle", unit="min", example=29.0, ge=0, le=6000)
+    both_ways: bool = column("is the way back the same?", example=True, default=True)
+
+
+class Constant(Record):
+    """A figure of the program that the user replaces by their own."""
+
+    name: str = column("name of the figure, as the manual lists it", example="stop_setup_min")
+    value: float = column("the user's own value", example=12.0)
+    source: str = column("where the value comes from", example="our own watch, spring 2026", min_length=1, max_length=300)
+
+
+class Operation(Record):
+    """What the beekeeper has and has promised."""
+
+    name: str = column("name of the operation", example="Example Bees", min_length=1, max_length=80)
+    note: str = column("anything a reader of the plan should know", example="", default="", max_length=500)
+    time_zone: str = column("time zone of the operation", example="America/Chicago")
+    first_night: dt.date = column("first night that may be planned (date of the evening)", example=dt.date(2027, 4, 1))
+    last_night: dt.date = column("last night that may be planned", example=dt.date(2027, 7, 31))
+    emergency_contact: str = column("who to call when bees are loose or a truck is down", example="555-0100", default="", max_length=120)
+    constants: tuple[Constant, ...] = ()
+    hive_builds: tuple[HiveBuild, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    pallets: tuple[Pallet, ...] = ()
+    yards: tuple[Yard, ...] = ()
+    hive_groups: tuple[HiveGroup, ...] = ()
+    contracts: tuple[Contract, ...] = ()
+    gates: tuple[Gate, ...] = ()
+    blocks: tuple[Block, ...] = ()
+    drops: tuple[Drop, ...] = ()
+    blooms: tuple[Bloom, ...] = ()
+    trucks: tuple[Truck, ...] = ()
+    axle_groups: tuple[AxleGroup, ...] = ()
+    tie_downs: tuple[TieDown, ...] = ()
+    drivers: tuple[Driver, ...] = ()
+    gear: tuple[Gear, ...] = ()
+    temperatures: tuple[Temperature, ...] = ()
+    distances: tuple[Distance, ...] = ()

@@ -1,0 +1,1 @@
+"""Which truck, which night, which stops."""

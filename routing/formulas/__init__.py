@@ -1,0 +1,1 @@
+"""Pure science and law: numbers in, numbers out, each formula cited."""

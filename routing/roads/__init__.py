@@ -1,0 +1,1 @@
+"""Miles and minutes between places, behind one protocol."""

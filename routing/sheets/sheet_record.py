@@ -1,0 +1,209 @@
+"""Rows of the drop sheet and of the yard sheet: words ready to print, beside the values they came from."""
+
+import datetime as dt
+from typing import Literal
+
+from pydantic import AwareDatetime
+
+from routing.record import Record
+
+
+class Call(Record):
+    """One line of the list of people to call."""
+
+    who: str
+    number: str
+
+
+class LotLine(Record):
+    """One lot picked up or set down at a stop."""
+
+    lot: str
+    group: str
+    hives: int
+    pallets: int
+    count_words: str
+    """For instance ``24 hives on 6 pallets``."""
+    labels: str
+    """Labels on the deck, ``A1 to A6``; empty when there is no deck plan."""
+    deck_words: str
+    other_end: str
+    """``to Lower pears`` when picked up, ``from Home yard`` when set down."""
+    purpose: str
+
+
+class StakeLine(Record):
+    """One stake in the orchard at which hives are set down, or from which they are fetched."""
+
+    name: str
+    set_down: int
+    """Hives to set down at it now."""
+    fetched: int
+    """Hives to fetch from it now."""
+    labels: str
+    note: str
+    latitude_deg: float
+    longitude_deg: float
+
+
+class StopSheet(Record):
+    """One stop as the driver reads it; all times on the place's own clock."""
+
+    number: int
+    place: str
+    kind: Literal["base", "yard", "orchard"]
+    kind_words: str
+    """``start``, ``yard``, ``orchard`` or ``finish``."""
+    arrive: AwareDatetime
+    leave: AwareDatetime
+    arrive_words: str
+    leave_words: str
+    zone: str
+    date_words: str
+    leave_date_words: str
+    """Empty when the truck leaves on the date it came."""
+    after_midnight: bool
+    clock_note: str
+    dark_words: str
+    gate: str
+    gate_note: str
+    latitude_deg: float
+    longitude_deg: float
+    coordinates: str
+    geo_uri: str
+    contact: str
+    phone: str
+    pesticide_contact: str
+    hazards: str
+    miles_words: str
+    drive_words: str
+    doing_words: str
+    """What happens here in one line: ``PICK UP 24, SET DOWN 12``."""
+    picked_up: tuple[LotLine, ...]
+    set_down: tuple[LotLine, ...]
+    picked_up_hives: int
+    set_down_hives: int
+    on_deck_after: int
+    stakes: tuple[StakeLine, ...]
+    stakes_note: str
+    checks: tuple[str, ...]
+    figure_svg: str
+    """The orchard from above; empty when there is nothing to draw."""
+
+
+class AxleLine(Record):
+    """Heaviest and lightest weight on one axle group over the whole way."""
+
+    name: str
+    low_words: str
+    high_words: str
+    limit_words: str
+    over: bool
+
+
+class LoadSheet(Record):
+    """What the driver must know of one load before the truck rolls."""
+
+    number: int
+    hives: int
+    hives_words: str
+    top_words: str
+    top_limit_words: str
+    top_over: bool
+    straps_needed: int
+    straps_available: int
+    straps_short: bool
+    gross_words: str
+    rehandled_words: str
+    axles: tuple[AxleLine, ...]
+    problems: tuple[str, ...]
+    """Checks broken or not made, in words."""
+    checks_met: int
+    figure_svg: str
+
+
+class DropSheet(Record):
+    """All that one driver needs for one night."""
+
+    id: str
+    truck: str
+    vehicle_class: str
+    night: dt.date
+    night_words: str
+    short_night: str
+    operation: str
+    driver: str
+    crew_words: str
+    calls: tuple[Call, ...]
+    start_words: str
+    finish_words: str
+    miles_words: str
+    driving_words: str
+    duty_words: str
+    hours_rule: str
+    most_on_deck: int
+    stops: tuple[StopSheet, ...]
+    loads: tuple[LoadSheet, ...]
+    problems: tuple[str, ...]
+    cautions: tuple[str, ...]
+    map_svg: str
+
+
+class YardTask(Record):
+    """Something to be done at one yard before a lot leaves."""
+
+    group: str
+    task: str
+    hives: int
+    by_words: str
+    why: str
+    source: str
+
+
+class YardGear(Record):
+    """Things to have at hand at one yard on one night."""
+
+    item: str
+    count: int
+    why: str
+
+
+class YardLot(Record):
+    """A lot that leaves, or comes to, a yard."""
+
+    order: int
+    truck: str
+    driver: str
+    time_words: str
+    date_words: str
+    lot: str
+    group: str
+    count_words: str
+    labels: str
+    other_end: str
+
+
+class YardSheet(Record):
+    """What one yard makes ready for one night."""
+
+    yard: str
+    night: dt.date
+    night_words: str
+    short_night: str
+    operation: str
+    contact: str
+    phone: str
+    hazards: str
+    coordinates: str
+    geo_uri: str
+    lifting_words: str
+    ready_by_words: str
+    """When the first truck comes, or that none comes to pick up."""
+    tasks: tuple[YardTask, ...]
+    gear: tuple[YardGear, ...]
+    gear_note: str
+    leaving: tuple[YardLot, ...]
+    coming: tuple[YardLot, ...]
+    hives_leaving: int
+    hives_coming: int
+    cautions: tuple[str, ...]

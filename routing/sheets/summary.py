@@ -1,0 +1,124 @@
+"""The plan in plain lines: for a terminal, a text file, a message."""
+
+import datetime as dt
+
+from routing.plan_record import Delivery, Plan, Unkept
+from routing.sheets.clock import short_day
+from routing.sheets.load_sheet import problems
+from routing.sheets.words import counted, printable
+
+
+def summary_lines(plan: Plan) -> tuple[str, ...]:
+    """Return what the plan costs, how good it is, what is kept, and what is not kept with its remedies."""
+    lines = [
+        *_head(plan),
+        "",
+        *_costs(plan),
+        "",
+        *_promises(plan),
+        *_unkept(plan),
+        *_nights(plan),
+        *_gear(plan),
+    ]
+    lines += _findings(plan)
+    return tuple(printable(line) if not line.startswith(" ") else "  " + printable(line) for line in lines)
+
+
+def usd(amount_usd: float) -> str:
+    """Return ``$1,017.35``; a loss has its sign in front. [USD]"""
+    return f"{'-' if amount_usd < 0 else ''}${abs(amount_usd):,.2f}"
+
+
+def _head(plan: Plan) -> list[str]:
+    hives = sum(lot.hives for night in plan.truck_nights for stop in night.stops for lot in stop.picked_up)
+    lines = [
+        f"{plan.operation.name}: {counted(len(plan.truck_nights), 'truck-night')}, "
+        f"{counted(hives, 'hive move')}.",
+        f"Cost {usd(plan.cost_usd)}; proven: no plan costs less than {usd(plan.lower_bound_usd)} "
+        f"(gap {plan.gap:.1%}).",
+        f"The bound covers {plan.bound_covers}.",
+        f"Income from fees and bonus {usd(plan.income_usd)}; worked out in {plan.seconds:.1f} s, "
+        f"seed {plan.seed}.",
+    ]
+    return [*lines, "Stopped early: a longer run may find a cheaper plan."] if plan.stopped_early else lines
+
+
+def _costs(plan: Plan) -> list[str]:
+    return [
+        "What the cost is made of:",
+        *(f"  {line.name}: {usd(line.usd)}" for line in plan.cost_lines if line.usd),
+    ]
+
+
+def _promises(plan: Plan) -> list[str]:
+    kept = [
+        delivery
+        for delivery in plan.deliveries
+        if delivery.contract not in {one.contract for one in plan.unkept}
+    ]
+    lines = [f"Promises kept: {len(kept)} of {len(plan.operation.contracts)} contracts."]
+    return [*lines, *(f"  {_delivery(delivery)}" for delivery in plan.deliveries)]
+
+
+def _delivery(delivery: Delivery) -> str:
+    words = f"{delivery.contract} ({delivery.crop}): {delivery.delivered} of {delivery.promised} colonies"
+    if delivery.first_in is None or delivery.last_in is None:
+        return f"{words}, none brought"
+    words += f" at {delivery.average_frames:.1f} frames, in {_span(delivery.first_in, delivery.last_in)}"
+    if delivery.first_out is None or delivery.last_out is None:
+        return f"{words}, not taken out again"
+    return f"{words}, out {_span(delivery.first_out, delivery.last_out)}"
+
+
+def _span(first: dt.date, last: dt.date) -> str:
+    return short_day(first) if first == last else f"{short_day(first)} to {short_day(last)}"
+
+
+def _unkept(plan: Plan) -> list[str]:
+    if not plan.unkept:
+        return ["Every promise is kept.", ""]
+    lines = [f"NOT KEPT: {counted(len(plan.unkept), 'promise')}."]
+    for one in plan.unkept:
+        lines += _one_unkept(one)
+    return [*lines, ""]
+
+
+def _one_unkept(one: Unkept) -> list[str]:
+    proof = "proven: no plan can keep it" if one.proven else "not proven: none was found"
+    colonies = counted(one.colonies, "colony", "colonies")
+    lines = [f"  {one.contract}: {one.kind}, {colonies}, {usd(one.cost_usd)} ({proof})."]
+    lines.append(f"  Why: {one.reason}")
+    return [*lines, *(f"  Would make it keepable: {remedy}" for remedy in one.remedies)]
+
+
+def _nights(plan: Plan) -> list[str]:
+    lines = ["Nights:"]
+    for night in plan.truck_nights:
+        hives = sum(lot.hives for stop in night.stops for lot in stop.picked_up)
+        stops = " - ".join(
+            dict.fromkeys(stop.place for stop in night.stops if stop.picked_up or stop.set_down)
+        )
+        lines.append(
+            f"  {short_day(night.night)}, {night.truck}, {night.driver}: {counted(hives, 'hive')}, "
+            f"{night.miles:.0f} miles, {night.duty_min / 60:.1f} h on duty, {usd(night.cost_usd)}: {stops}"
+        )
+    return [*lines, ""]
+
+
+def _gear(plan: Plan) -> list[str]:
+    lines = ["Gear to have at hand (most on one night):"] if plan.gear else []
+    for need in plan.gear:
+        had = "not counted" if need.on_hand is None else f"{need.on_hand} on hand"
+        short = f", SHORT BY {need.short}" if need.short else ""
+        lines.append(f"  {need.item}: {need.needed} needed, {had}{short}")
+    return lines
+
+
+def _findings(plan: Plan) -> list[str]:
+    every = [*plan.findings]
+    every += [finding for night in plan.truck_nights for finding in night.findings]
+    every += [finding for load in plan.loads for finding in load.findings]
+    told = problems(tuple(every))
+    met = sum(finding.status == "ok" for finding in every)
+    lines = ["", f"Checks: {met} met, {len(told)} broken or not made."]
+    return [*lines, *(f"  {line}" for line in dict.fromkeys(told))]

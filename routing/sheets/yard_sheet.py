@@ -1,0 +1,152 @@
+"""Plan -> what each yard makes ready for each night: tasks, gear, the lots that leave and that come."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from routing.inputs.hive import HiveBuild
+from routing.inputs.operation import Operation
+from routing.inputs.yard import Yard
+from routing.nights.tour import Lot, Stop, TruckNight
+from routing.plan_record import Plan, Task
+from routing.sheets import clock
+from routing.sheets.cautions import YARD_CAUTIONS
+from routing.sheets.drop_sheet import geo_uri
+from routing.sheets.lot_units import labels_of, lot_count_words, placements_of
+from routing.sheets.sheet_record import YardGear, YardLot, YardSheet, YardTask
+
+_LIFTING = {
+    "forklift": "forklift at the yard",
+    "boom": "boom at the yard",
+    "hand": "by hand, or with the truck's own gear",
+}
+Handled = tuple[TruckNight, Stop, Lot]
+GEAR_NOTE = "Counted from how the hives stood when they were listed; what is already done needs no more."
+
+
+def yard_nights(plan: Plan) -> tuple[dt.date, ...]:
+    """Return the nights on which hives leave or come to any yard, in order."""
+    yards = {yard.name for yard in plan.operation.yards}
+    return tuple(sorted({
+        truck_night.night
+        for truck_night in plan.truck_nights
+        for stop in truck_night.stops
+        if stop.place in yards and (stop.picked_up or stop.set_down)
+    }))  # fmt: skip
+
+
+def yard_sheets(plan: Plan, night: dt.date) -> tuple[YardSheet, ...]:
+    """Return one sheet for each yard that gives or takes hives on ``night``, in the operation's order."""
+    sheets = []
+    for yard in plan.operation.yards:
+        leaving, coming = _handled(plan, yard.name, night)
+        if leaving or coming:
+            sheets.append(_yard_sheet(plan, yard, night, leaving=leaving, coming=coming))
+    return tuple(sheets)
+
+
+def _handled(plan: Plan, yard: str, night: dt.date) -> tuple[list[Handled], list[Handled]]:
+    visits = [
+        (truck_night, stop)
+        for truck_night in plan.truck_nights
+        if truck_night.night == night
+        for stop in truck_night.stops
+        if stop.place == yard
+    ]
+    visits.sort(key=lambda visit: (visit[1].arrive, visit[0].id))
+    leaving = [(truck_night, stop, lot) for truck_night, stop in visits for lot in stop.picked_up]
+    return leaving, [(truck_night, stop, lot) for truck_night, stop in visits for lot in stop.set_down]
+
+
+def _yard_sheet(
+    plan: Plan, yard: Yard, night: dt.date, *, leaving: list[Handled], coming: list[Handled]
+) -> YardSheet:
+    operation = plan.operation
+    zone = yard.time_zone or operation.time_zone
+    return YardSheet(
+        yard=yard.name, night=night, night_words=clock.night_words(night), short_night=clock.short_day(night),
+        operation=operation.name, contact=yard.contact, phone=yard.phone, hazards=yard.hazards,
+        coordinates=f"{yard.latitude_deg:.5f}, {yard.longitude_deg:.5f}",
+        geo_uri=geo_uri(yard.latitude_deg, yard.longitude_deg),
+        lifting_words=_LIFTING[yard.loading],
+        ready_by_words=_ready_by(leaving, zone),
+        tasks=tuple(_task(task) for task in _tasks(plan, yard.name, night, leaving)),
+        gear=yard_gear(operation, [lot for _, _, lot in leaving]), gear_note=GEAR_NOTE if leaving else "",
+        leaving=_lots(plan, leaving, zone=zone, up=True), coming=_lots(plan, coming, zone=zone, up=False),
+        hives_leaving=sum(lot.hives for _, _, lot in leaving),
+        hives_coming=sum(lot.hives for _, _, lot in coming), cautions=YARD_CAUTIONS,
+    )  # fmt: skip
+
+
+def _ready_by(leaving: Sequence[Handled], zone: str) -> str:
+    if not leaving:
+        return "No hive leaves tonight."
+    truck_night, stop, _ = leaving[0]
+    first = clock.local(stop.arrive, zone)
+    return (
+        f"Be ready by {clock.time_words(first)} {clock.zone_words(first)}, "
+        f"{clock.date_words(first, truck_night.night)}: {truck_night.truck} comes first."
+    )
+
+
+def _tasks(plan: Plan, yard: str, night: dt.date, leaving: Sequence[Handled]) -> list[Task]:
+    groups = {lot.group for _, _, lot in leaving}
+    found = [
+        task for task in plan.tasks if task.yard == yard and task.group in groups and task.by_night <= night
+    ]
+    return sorted(found, key=lambda task: (task.by_night, task.group))
+
+
+def _task(task: Task) -> YardTask:
+    return YardTask(
+        group=task.group, task=task.task, hives=task.hives, by_words=f"by {clock.short_day(task.by_night)}",
+        why=task.why, source=f"{task.force}: {task.source}",
+    )  # fmt: skip
+
+
+def yard_gear(operation: Operation, lots: Sequence[Lot]) -> tuple[YardGear, ...]:
+    """Return lids, straps, screens and pallets for these lots, from how their hives stood when listed."""
+    builds = {build.name: build for build in operation.hive_builds}
+    group_build = {group.name: builds[group.build] for group in operation.hive_groups}
+    rows = [
+        _gear("migratory lid", lots, group_build, need="lid"),
+        _gear("hive strap", lots, group_build, need="strap"),
+        _gear("entrance screen or closure", lots, group_build, need="entrance"),
+    ]
+    pallets = sum(lot.pallets for lot in lots)
+    rows.append(YardGear(item="pallet", count=pallets, why="under the hives that leave") if pallets else None)
+    return tuple(row for row in rows if row is not None)
+
+
+_WHY = {
+    "lid": "in place of inner and telescoping covers",
+    "strap": "hives not strapped when listed",
+    "entrance": "entrances open when listed",
+}
+
+
+def _gear(item: str, lots: Sequence[Lot], group_build: dict[str, HiveBuild], *, need: str) -> YardGear | None:
+    hives = sum(lot.hives for lot in lots if _lacks(group_build[lot.group], need))
+    return YardGear(item=item, count=hives, why=_WHY[need]) if hives else None
+
+
+def _lacks(build: HiveBuild, need: str) -> bool:
+    return {
+        "lid": build.lid != "migratory",
+        "strap": not build.strapped,
+        "entrance": build.entrance in ("open", "reduced"),
+    }[need]
+
+
+def _lots(plan: Plan, handled: Sequence[Handled], *, zone: str, up: bool) -> tuple[YardLot, ...]:
+    rows = []
+    for order, (truck_night, stop, lot) in enumerate(handled, start=1):
+        arrive = clock.local(stop.arrive, zone)
+        rows.append(YardLot(
+            order=order, truck=truck_night.truck, driver=truck_night.driver,
+            time_words=f"{clock.time_words(arrive)} {clock.zone_words(arrive)}",
+            date_words=clock.date_words(arrive, truck_night.night), lot=lot.lot, group=lot.group,
+            count_words=lot_count_words(lot),
+            labels=labels_of(placements_of(plan, truck_night).get(lot.lot, ())),
+            other_end=f"to {lot.destination}" if up else f"from {lot.origin}",
+        ))  # fmt: skip
+    return tuple(rows)

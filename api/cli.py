@@ -1,0 +1,226 @@
+"""The command line: ``bloomhaul``. Only words and their meaning are here; the work is in ``api.commands``.
+
+Nothing heavy is imported until a command runs, so that ``--help`` answers at once.
+"""
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+_ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
+
+You describe your operation (hives, yards, contracts, trucks, drivers) in one workbook or JSON file. Bloomhaul
+answers with a plan, a proven bound on how much better any other plan could be, every promise that cannot be
+kept with its reason, and the sheets for the drivers and the yards.
+
+\b
+To begin:
+  bloomhaul demo demo            plan an invented operation, look at its sheets
+  bloomhaul template mine.xlsx   a workbook to fill in
+  bloomhaul check mine.xlsx      all its faults at once
+  bloomhaul plan mine.xlsx --out april
+
+\b
+Exit codes, of every command:
+    0  all is well
+    1  a promise is not kept, or a check is broken; the plan is written all the same
+    2  the call is wrong: an unknown option, a file that is not there
+    3  the operation, load or plan has faults; all are printed, one sentence each
+    4  a file could not be written, or the server could not start
+  130  stopped by Ctrl-C; the best plan so far is written
+
+What is asked for goes to standard output, progress and faults go to standard error.
+"""
+
+app = typer.Typer(
+    name="bloomhaul", help=_ABOUT, no_args_is_help=True, rich_markup_mode=None, add_completion=False,
+    pretty_exceptions_enable=False, context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+_FILE: dict[str, Any] = {"exists": True, "dir_okay": False, "readable": True}
+Operation = Annotated[
+    Path, typer.Argument(metavar="OPERATION", help="Workbook (.xlsx) or JSON file.", **_FILE)
+]
+Out = Annotated[Path, typer.Option("--out", "-o", metavar="DIR", help="Folder to write to; made if missing.",
+                                   file_okay=False)]
+Seconds = Annotated[float, typer.Option(metavar="N", min=0.1, max=86400, help="Planning time.")]
+Seed = Annotated[int, typer.Option(metavar="N", min=0, max=2**31 - 1,
+                                   help="Same operation, seed and steps: same plan.")]
+Steps = Annotated[int | None, typer.Option(metavar="N", min=1,
+                                           help="Most search steps; left out, time alone decides.")]
+Maps = Annotated[list[Path] | None, typer.Option("--maps", metavar="FILE", **_FILE,
+                                                 help="Orchard blocks: GeoJSON, GeoPackage. Repeatable.")]
+Distances = Annotated[Path | None, typer.Option("--distances", metavar="FILE",
+                                                help="Miles and minutes between places (.csv).", **_FILE)]
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.",
+                                           file_okay=False)],
+    *, seconds: Seconds = 45.0, seed: Seed = 0, steps: Steps = None,
+) -> None:
+    """Plan an invented operation and write every sheet.
+
+    Writes the demo operation as operation.json and operation.xlsx, plans it, writes plan.json and the sheets,
+    and prints the summary. One contract of the demo cannot be kept in full, on purpose: the exit code is 0
+    all the same.
+
+    \b
+    Example:
+      bloomhaul demo demo --seconds 30
+    """
+    from api.commands.planning import Budget
+    from api.commands.work import make_demo
+
+    raise typer.Exit(make_demo(folder, Budget(seconds, seed, steps)))
+
+
+@app.command()
+def template(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Workbook to write (.xlsx).", dir_okay=False)],
+) -> None:
+    """Write a workbook to fill in.
+
+    A sheet for each table, units in the headings, lists to choose from, a worked example row in each sheet.
+
+    \b
+    Example:
+      bloomhaul template mine.xlsx
+    """
+    from api.commands.work import write_template
+
+    raise typer.Exit(write_template(file))
+
+
+@app.command()
+def check(operation: Operation, *, maps: Maps = None, distances: Distances = None) -> None:
+    """Read an operation and tell all its faults at once.
+
+    Each fault is one sentence on standard error: which file, sheet, row and column, what was found, what is
+    allowed. Nothing is planned or written.
+
+    \b
+    Example:
+      bloomhaul check mine.xlsx --maps blocks.geojson
+    """
+    from api.commands.work import Given, check_operation
+
+    raise typer.Exit(check_operation(Given(operation, tuple(maps or ()), distances)))
+
+
+@app.command()
+def plan(
+    operation: Operation, *, out: Out, seconds: Seconds = 60.0, seed: Seed = 0, steps: Steps = None,
+    maps: Maps = None, distances: Distances = None,
+) -> None:
+    """Plan an operation and write the plan and every sheet.
+
+    Writes plan.json and the sheets to DIR and prints the summary: cost, proven bound, gap, every promise that
+    is not kept with its reason and what would make it keepable.
+
+    While it works, a line on standard error tells cost, bound and gap. Ctrl-C stops the search and writes the
+    best plan so far (exit code 130); Ctrl-C a second time ends at once and writes nothing.
+
+    plan.json begins with cost_usd, lower_bound_usd, gap, bound_covers (the plans that the bound holds for),
+    unkept (promises not kept, each with its reason) and seconds.
+
+    \b
+    Examples:
+      bloomhaul plan mine.xlsx --out april
+      bloomhaul plan mine.json -o april --seconds 120 --maps blocks.gpkg --distances roads.csv
+      bloomhaul plan mine.json -o again --steps 200 --seed 7    the same plan every time
+    """
+    from api.commands.planning import Budget
+    from api.commands.work import Given, plan_operation
+
+    budget = Budget(seconds, seed, steps)
+    given = Given(operation, tuple(maps or ()), distances)
+    raise typer.Exit(plan_operation(given, out, budget=budget))
+
+
+@app.command()
+def load(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The load, as JSON.", **_FILE)],
+) -> None:
+    """Check one load that was typed in by hand.
+
+    Prints a table of every check: axle groups, gross weight, height, tie-downs, room on the deck; each with
+    what was measured, its limit, the room left and where the limit comes from. A check that could not be made
+    is UNKNOWN, never ok.
+
+    \b
+    Example:
+      bloomhaul load tonight.json
+    """
+    from api.commands.load import check_load
+
+    raise typer.Exit(check_load(file))
+
+
+@app.command()
+def sheets(
+    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan.json written earlier.", **_FILE)],
+    *, out: Out,
+) -> None:
+    """Write every sheet of a plan once more.
+
+    Drop sheets (PDF, HTML, text for a phone message), yard sheets, all moves as CSV, XLSX, GeoJSON, GPX and
+    ICS. Prints the summary.
+
+    \b
+    Example:
+      bloomhaul sheets april/plan.json --out april
+    """
+    from api.commands.work import write_plan_sheets
+
+    raise typer.Exit(write_plan_sheets(plan, out))
+
+
+Host = Annotated[str, typer.Option(
+    metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")]
+Port = Annotated[int, typer.Option(metavar="N", min=0, max=65535, help="Port to listen at.")]
+Store = Annotated[Path | None, typer.Option(
+    metavar="FILE", dir_okay=False, help="SQLite file of the plans; left out, one in your settings folder.")]
+Processes = Annotated[int, typer.Option(metavar="N", min=1, max=32, help="Plans made at the same time.")]
+AnswerTo = Annotated[list[str] | None, typer.Option(
+    "--answer-to", metavar="NAME", help="Another host name to answer to. Repeatable.")]
+
+
+@app.command()
+def serve(
+    *, host: Host = "127.0.0.1", port: Port = 8765, store: Store = None, processes: Processes = 1,
+    answer_to: AnswerTo = None,
+) -> None:
+    """Serve the JSON API on this machine.
+
+    Plans are made in processes of their own and kept in one file, which survives a restart. The description
+    of the API, to read and to try, is at /docs; it needs no internet.
+
+    There is no password: with the default host only this machine can connect. Ctrl-C stops the server; plans
+    being made are kept as far as they are.
+
+    \b
+    Example:
+      bloomhaul serve --port 8765
+    """
+    from api.commands.serve import default_store, run_server
+    from api.settings import Settings
+
+    hosts = (*Settings.model_fields["hosts"].default, host, *(answer_to or ()))
+    settings = Settings(store=store or default_store(), hosts=hosts, planning_processes=processes)
+    raise typer.Exit(run_server(settings, host, port=port))
+
+
+def main() -> None:
+    """Run the command line and end the process with the exit code."""
+    try:
+        app()
+    except KeyboardInterrupt:
+        sys.exit(130)
+
+
+if __name__ == "__main__":
+    main()

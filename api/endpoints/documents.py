@@ -1,0 +1,66 @@
+"""How the bodies that are read as whole documents stand in the OpenAPI description.
+
+Documents are checked as JSON text, strictly (a date is a string there, ``false`` is no number), which the
+framework's own body parameters do not do; so their schemas are put into the description here.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.json_schema import models_json_schema
+
+_GIVEN = "-Input"
+"""Ends the name of a schema of what is sent; the same record is answered with all its values filled in."""
+
+
+def operation_body() -> dict[str, Any]:
+    """Return the OpenAPI request body of an operation: a JSON document, or a form with files."""
+    from fixtures.tiny import tiny_operation
+
+    example = tiny_operation().model_dump(mode="json", exclude_defaults=True)
+    file = {"type": "string", "format": "binary"}
+    form = {
+        "type": "object",
+        "required": ["operation"],
+        "properties": {
+            "operation": file | {"description": "the operation: workbook (.xlsx) or JSON document (.json)"},
+            "maps": {"type": "array", "items": file, "description": "orchard blocks: GeoJSON or GeoPackage"},
+            "distances": file | {"description": "miles and minutes between places (.csv)"},
+        },
+    }
+    return {
+        "required": True,
+        "content": {
+            "application/json": {
+                "schema": _reference("Operation"),
+                "examples": {"tiny": {"summary": "Tiny Bees", "value": example}},
+            },
+            "multipart/form-data": {"schema": form},
+        },
+    }
+
+
+def document_body(name: str, *, example: dict[str, Any]) -> dict[str, Any]:
+    """Return the OpenAPI request body of one JSON document of the record ``name``."""
+    examples = {"tiny": {"summary": "of Tiny Bees", "value": example}}
+    content = {"schema": _reference(name), "examples": examples}
+    return {"required": True, "content": {"application/json": content}}
+
+
+def schemas_given(records: Iterable[type[BaseModel]]) -> dict[str, Any]:
+    """Return the schemas of ``records`` as they are sent, by the names that the request bodies refer to."""
+    template = "#/components/schemas/{model}" + _GIVEN
+    _, document = models_json_schema([(record, "validation") for record in records], ref_template=template)
+    return {name + _GIVEN: schema for name, schema in document["$defs"].items()}
+
+
+def schemas_answered(records: Iterable[type[BaseModel]]) -> dict[str, Any]:
+    """Return the schemas of ``records`` as they are answered, by their own names."""
+    template = "#/components/schemas/{model}"
+    _, document = models_json_schema([(record, "serialization") for record in records], ref_template=template)
+    return dict(document["$defs"])
+
+
+def _reference(name: str) -> dict[str, str]:
+    return {"$ref": f"#/components/schemas/{name}{_GIVEN}"}

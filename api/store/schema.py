@@ -1,0 +1,105 @@
+"""The tables of the store, and how a store is opened.
+
+Rule: a store of a version that this program does not know is refused, never guessed at.
+"""
+
+import sqlite3
+from pathlib import Path
+
+from routing.errors import BloomhaulError
+
+VERSION = 1
+"""Kept in the file's ``user_version``."""
+
+_BUSY_S = 10.0
+"""How long a writer waits for another one. [s]"""
+
+_TABLES = """
+CREATE TABLE job (
+    id TEXT PRIMARY KEY,
+    operation_name TEXT NOT NULL,
+    operation TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    seed INTEGER NOT NULL,
+    steps INTEGER,
+    state TEXT NOT NULL CHECK (state IN ('waiting', 'running', 'done', 'cancelled', 'interrupted', 'failed')),
+    stop_why TEXT CHECK (stop_why IN ('cancel', 'shutdown')),
+    asked_at TEXT NOT NULL,
+    started_at TEXT,
+    ended_at TEXT,
+    elapsed_s REAL,
+    cost_usd REAL,
+    lower_bound_usd REAL,
+    gap REAL,
+    unkept_colonies INTEGER,
+    progress_note TEXT NOT NULL DEFAULT '',
+    note TEXT NOT NULL DEFAULT ''
+) STRICT;
+CREATE INDEX job_by_state ON job (state, asked_at);
+CREATE TABLE plan (
+    job TEXT PRIMARY KEY REFERENCES job (id) ON DELETE CASCADE,
+    document TEXT NOT NULL
+) STRICT;
+"""
+
+
+class StoreError(BloomhaulError):
+    """The store's file cannot be used: it is another program's, of a later version, or in use by a server."""
+
+
+def connect(path: Path) -> sqlite3.Connection:
+    """Return a connection to the store at ``path``, its rows readable by column name."""
+    connection = sqlite3.connect(path, timeout=_BUSY_S, isolation_level=None)
+    connection.row_factory = sqlite3.Row
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = NORMAL")
+    return connection
+
+
+def prepare(path: Path) -> None:
+    """Make the store at ``path`` if it is not there.
+
+    Raises
+    ------
+    StoreError
+        If the file is no store, or a store of another version.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        connection = connect(path)
+        try:
+            _migrate(connection, path)
+        finally:
+            connection.close()
+    except sqlite3.DatabaseError as error:
+        raise StoreError(f"{path}: not a store of plans ({error}). Name another file.") from error
+
+
+def _migrate(connection: sqlite3.Connection, path: Path) -> None:
+    connection.execute("PRAGMA journal_mode = WAL")
+    version = connection.execute("PRAGMA user_version").fetchone()[0]
+    has_tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] > 0
+    if version == VERSION:
+        return
+    if version != 0 or has_tables:
+        raise StoreError(
+            f"{path}: the store's version is {version}, this program knows {VERSION}. Name another file."
+        )
+    connection.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {VERSION}; COMMIT;")
+
+
+def hold(path: Path) -> sqlite3.Connection:
+    """Return a lock that says 'a server works on this store'; it ends with the connection or the process.
+
+    Raises
+    ------
+    StoreError
+        If another server holds it.
+    """
+    connection = sqlite3.connect(f"{path}.server", timeout=0.2, isolation_level=None, check_same_thread=False)
+    try:
+        connection.execute("BEGIN EXCLUSIVE")
+    except sqlite3.OperationalError as error:
+        connection.close()
+        raise StoreError(f"{path}: another server works on it. Stop that, or name another file.") from error
+    return connection

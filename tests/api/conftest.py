@@ -1,0 +1,40 @@
+"""What the tests of the server share: an application with its own store, the tiny operation as JSON."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from api.app import create_app
+from api.settings import Settings
+from fixtures.tiny import tiny_operation, tiny_plan
+
+HERE = "http://127.0.0.1"
+JSON = {"content-type": "application/json"}
+
+
+@pytest.fixture(scope="session")
+def tiny_json() -> str:
+    """The tiny operation as a caller sends it."""
+    return tiny_operation().model_dump_json()
+
+
+@pytest.fixture(scope="session")
+def tiny_plan_json() -> str:
+    """The hand-made plan of the tiny operation."""
+    return tiny_plan().model_dump_json()
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    """Settings of a server for one test."""
+    store = tmp_path / "plans.sqlite"
+    return Settings(store=store, most_body_bytes=400_000, most_seconds=30.0, most_waiting=3)
+
+
+@pytest.fixture
+def client(settings: Settings) -> Iterator[TestClient]:
+    """A running application, its store empty."""
+    with TestClient(create_app(settings), base_url=HERE) as running:
+        yield running

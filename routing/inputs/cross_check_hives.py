@@ -1,0 +1,149 @@
+"""Hives across rows: builds and their boxes, groups and what was seen in them."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from routing.inputs.faults import Flaw, shown
+from routing.inputs.frames import frames_seen
+from routing.inputs.hive import Box, HiveBuild
+from routing.inputs.operation import Operation
+from routing.inputs.yard import HiveGroup
+
+FEEDERS_AMONG_FRAMES = ("frame feeder", "division board feeder")
+
+
+def hive_flaws(operation: Operation) -> Iterator[Flaw]:
+    """Yield what is wrong with builds, boxes and hive groups."""
+    boxes: dict[str, list[Box]] = defaultdict(list)
+    for box in operation.boxes:
+        boxes[box.build].append(box)
+    builds = {build.name: build for build in operation.hive_builds}
+    for index, build in enumerate(operation.hive_builds):
+        yield from _build_flaws(index, build, boxes[build.name])
+    for index, box in enumerate(operation.boxes):
+        yield from _box_flaws(index, box, builds.get(box.build))
+    for index, group in enumerate(operation.hive_groups):
+        if group.build in builds:
+            yield from _group_flaws(index, group, builds[group.build])
+            yield from _strength_flaws(index, group, _room(builds[group.build], boxes[group.build]))
+    yield from _too_many_in_yard(operation)
+
+
+def _build_flaws(index: int, build: HiveBuild, boxes: list[Box]) -> Iterator[Flaw]:
+    def flaw(column: str, found: str, allowed: str, *uses: str) -> Flaw:
+        return Flaw(table="hive_builds", index=index, column=column, found=found, allowed=allowed, uses=uses)
+
+    positions = sorted(box.position for box in boxes)
+    stack = [box.role for box in sorted(boxes, key=lambda box: box.position)]
+    if positions != list(range(1, len(boxes) + 1)) or not boxes:
+        found = f"boxes at {', '.join(map(str, positions))}" if boxes else "no box"
+        yield flaw("name", found, "boxes at places 1, 2, 3 and so on, without a gap", "boxes")
+    elif "brood" not in stack:
+        yield flaw("name", "no brood box", "at least one brood box below the honey supers", "boxes")
+    elif stack != sorted(stack):  # 'brood' sorts before 'honey super'
+        yield flaw("name", "a honey super below a brood box", "brood boxes below the honey supers", "boxes")
+    low, high = build.weight_low_lb, build.weight_high_lb
+    if low is not None and high is not None and low > high:
+        yield flaw("weight_low_lb", shown(low), f"at most the heaviest weight, {high:g} lb", "weight_high_lb")
+    if build.feed_left != "none" and boxes and all(box.feeder == "none" for box in boxes):
+        found = f"'{build.feed_left}', and no box with a feeder"
+        yield flaw("feed_left", found, "none, or a box with a feeder", "boxes")
+
+
+def _box_flaws(index: int, box: Box, build: HiveBuild | None) -> Iterator[Flaw]:
+    def flaw(column: str, found: str, allowed: str, *uses: str) -> Flaw:
+        return Flaw(table="boxes", index=index, column=column, found=found, allowed=allowed, uses=uses)
+
+    taken = box.feeder_displaces_frames
+    if build is not None and box.frames + taken > build.box_frames:
+        found = f"{box.frames}" + (f", and a feeder in the room of {taken}" if taken else "")
+        allowed = f"at most {max(0, build.box_frames - taken)} in a {build.box_frames}-frame box"
+        yield flaw("frames", found, allowed, "build", "feeder_displaces_frames", "hive_builds")
+    if box.feeder in FEEDERS_AMONG_FRAMES and taken == 0:
+        allowed = f"1 to 4: a {box.feeder} hangs among the frames"
+        yield flaw("feeder_displaces_frames", "0", allowed, "feeder")
+    if box.feeder not in FEEDERS_AMONG_FRAMES and taken > 0:
+        allowed = f"0, since the feeder is '{box.feeder}'"
+        yield flaw("feeder_displaces_frames", str(taken), allowed, "feeder")
+
+
+def _room(build: HiveBuild, boxes: list[Box]) -> int:
+    """Return the frames that bees can occupy, over all boxes, supers too."""
+    room = (min(box.frames, build.box_frames - box.feeder_displaces_frames) for box in boxes)
+    return sum(max(0, frames) for frames in room)
+
+
+def _group_flaws(index: int, group: HiveGroup, build: HiveBuild) -> Iterator[Flaw]:
+    if group.pallet is None and build.bottom_board == "pallet":
+        yield Flaw(
+            table="hive_groups",
+            index=index,
+            column="pallet",
+            uses=("build", "hive_builds"),
+            found="nothing",
+            allowed=f"a pallet kind: the floor of build '{build.name}' is its pallet",
+        )
+
+
+def _strength_flaws(index: int, group: HiveGroup, room: int) -> Iterator[Flaw]:
+    means = {name: getattr(group, name) for name in _MEANS}
+    if group.frames_seen is None:
+        yield from _mean_flaws(index, group, room, [name for name, value in means.items() if value is None])
+        return
+    for name, value in means.items():
+        if value is not None:
+            allowed = "nothing, since frames seen is filled"
+            yield _strength_flaw(index, name, shown(value), allowed, "frames_seen")
+    try:
+        seen = frames_seen(group.frames_seen)
+    except ValueError as error:
+        found = str(error).removesuffix(".")
+        yield _strength_flaw(index, "frames_seen", found, "such as 8, 9.5, 7 or 8x5, 9x3")
+        return
+    if len(seen) > group.hives:
+        allowed = f"at most the {group.hives} of the group"
+        yield _strength_flaw(index, "frames_seen", f"{len(seen)} hives opened", allowed, "hives")
+    if room and max(seen) > room:
+        allowed = f"at most the {room} frames of build '{group.build}'"
+        yield _strength_flaw(index, "frames_seen", f"a hive of {max(seen):g} frames", allowed, *_BUILD)
+
+
+def _mean_flaws(index: int, group: HiveGroup, room: int, missing: list[str]) -> Iterator[Flaw]:
+    if len(missing) == 3:
+        allowed = "frames seen, or their mean, spread and the hives inspected"
+        yield _strength_flaw(index, "frames_seen", "nothing", allowed, *_MEANS)
+    else:
+        for name in missing:
+            allowed = "mean, spread and hives inspected all three, or frames seen instead"
+            yield _strength_flaw(index, name, "nothing", allowed, "frames_seen")
+    opened = group.hives_inspected
+    if opened is not None and opened > group.hives:
+        allowed = f"at most the {group.hives} hives of the group"
+        yield _strength_flaw(index, "hives_inspected", str(opened), allowed, "hives")
+    if group.frames_mean is not None and room and group.frames_mean > room:
+        allowed = f"at most the {room} frames of build '{group.build}'"
+        yield _strength_flaw(index, "frames_mean", shown(group.frames_mean), allowed, *_BUILD)
+
+
+_MEANS = ("frames_mean", "frames_sd", "hives_inspected")
+_BUILD = ("build", "boxes", "hive_builds")
+
+
+def _strength_flaw(index: int, column: str, found: str, allowed: str, *uses: str) -> Flaw:
+    return Flaw(table="hive_groups", index=index, column=column, found=found, allowed=allowed, uses=uses)
+
+
+def _too_many_in_yard(operation: Operation) -> Iterator[Flaw]:
+    standing: dict[str, int] = defaultdict(int)
+    for group in operation.hive_groups:
+        standing[group.yard] += group.hives
+    for index, yard in enumerate(operation.yards):
+        if standing[yard.name] > yard.capacity_hives:
+            yield Flaw(
+                table="yards",
+                index=index,
+                column="capacity_hives",
+                found=str(yard.capacity_hives),
+                allowed=f"at least the {standing[yard.name]} hives that stand there at the start",
+                uses=("name", "hive_groups"),
+            )

@@ -81,7 +81,10 @@ class GearNeed(Record):
 class CostLine(Record):
     """One line of the bill; the lines add up to ``Plan.cost_usd``."""
 
-    name: Literal["miles", "truck-nights", "wages", "late", "short: lost fees", "short: penalties", "weak", "left in", "bonus not earned"]
+    name: Literal[
+        "miles", "truck-nights", "wages", "late", "short: lost fees", "short: penalties", "weak", "left in",
+        "bonus not earned",
+    ]
     usd: float
 
 

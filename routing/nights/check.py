@@ -12,6 +12,7 @@ from routing.inputs.places import places
 from routing.nights.check_case import open_case
 from routing.nights.check_cost import accounts_of, bill, check_cost
 from routing.nights.check_fleet import check_fleet
+from routing.nights.check_hours import check_hours
 from routing.nights.check_promises import check_terms, check_told
 from routing.nights.check_rule import Rule
 from routing.nights.check_stock import check_decked, check_stock
@@ -55,6 +56,7 @@ def check_plan(plan: Plan) -> tuple[Finding, ...]:
         *named,
         *check_times(case),
         *check_told_windows(case, plan.windows),
+        *check_hours(case),
         *check_fleet(case),
         *check_stock(case),
         *check_decked(case, plan.loads),

@@ -8,15 +8,13 @@ Law 3: at no time does a deck carry more than its room or its payload.
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from itertools import groupby, pairwise
 
 from routing.finding import Finding
 from routing.inputs.build import measure
 from routing.inputs.fleet import Truck
 from routing.inputs.yard import VEHICLE_CLASSES, VehicleClass
-from routing.limits import limit
 from routing.loads.capacity import units_that_fit
-from routing.nights.check_case import HAULERS_DRIVER, Case, duty_span, minutes
+from routing.nights.check_case import HAULERS_DRIVER, Case
 from routing.nights.check_rule import Rule
 from routing.nights.tour import Lot, Stop, TruckNight
 
@@ -40,7 +38,6 @@ DRIVER_ONCE = Rule(
     force="practice",
     source="a driver is in one place at a time",
 )
-REST = Rule(check="rest between nights", unit="h", force="law", source="49 CFR 395.3(a)(1)")
 CREW = Rule(check="helpers", unit="people", force="own figure", source="helpers of the truck")
 ACCESS = Rule(check="access", force="own figure", source="largest vehicle that gets in and turns")
 ROOM = Rule(
@@ -68,7 +65,6 @@ def check_fleet(case: Case) -> tuple[Finding, ...]:
                 DRIVER_ONCE, Counter((row.driver, row.night) for row in nights if row.driver in case.drivers)
             )
         ),
-        *REST.tell(_rest(case)),
         *CREW.tell(
             CREW.equal(row.id, measured=row.helpers, limit=case.trucks[row.truck].helpers) for row in nights
         ),
@@ -133,18 +129,6 @@ def _driver_able(case: Case, row: TruckNight) -> Finding | None:
 
 def _rank(vehicle_class: VehicleClass) -> int:
     return VEHICLE_CLASSES.index(vehicle_class)
-
-
-def _rest(case: Case) -> Iterator[Finding | None]:
-    least_h = limit("hours_off_duty_h").value
-    own = sorted(
-        (row for row in case.truck_nights if row.driver in case.drivers),
-        key=lambda row: (row.driver, row.stops[0].leave),
-    )
-    for _, rows in groupby(own, key=lambda row: row.driver):
-        for ahead, row in pairwise(rows):
-            rest_h = minutes(duty_span(ahead)[1], duty_span(row)[0]) / 60.0
-            yield REST.at_least(f"{row.driver} before {row.id}", measured=rest_h, limit=least_h)
 
 
 def _access(case: Case, row: TruckNight, stop: Stop) -> Finding | None:

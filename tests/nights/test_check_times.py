@@ -10,7 +10,6 @@ from fixtures.changed_plans import (
     FIVE_MIN,
     JUNE,
     MAY,
-    on_night,
     shifted,
     true_plan,
     with_night,
@@ -147,16 +146,6 @@ def test_a_falsehood_about_time_is_caught_by_its_rule(change: Change, check: str
     assert check in {
         finding.check for finding in check_plan(change(true_plan())) if finding.status == "broken"
     }
-
-
-def test_a_driver_rests_ten_hours_between_two_nights() -> None:
-    # Home at 23:30 on 24 April; the next work begins at 09:00 the day after, 9.5 h later.
-    plan = on_night(true_plan(), MAY, days=-16)
-    early = shifted(plan, MAY, by=-dt.timedelta(hours=12, minutes=32))
-    faults = [
-        one for one in check_plan(early) if one.check == "rest between nights" and one.status == "broken"
-    ]
-    assert [(fault.measured, fault.limit) for fault in faults] == [(9.5, 10.0)]
 
 
 def test_by_hand_and_alone_lifting_takes_twice_as_long() -> None:

@@ -86,7 +86,7 @@ def contract_window(operation: Operation, contract: Contract) -> ContractWindow:
     return ContractWindow(
         in_from=in_from, in_until=in_until, out_from=out_from, out_until=out_until, forecast=forecast,
         late_until=in_until + dt.timedelta(days=contract.late_nights_allowed),
-        basis=f"In: {in_basis}. Late: {contract.late_nights_allowed} nights more. Out: {out_basis}.",
+        basis=f"In: {in_basis}. Late: {_nights(contract.late_nights_allowed)} more. Out: {out_basis}.",
     )  # fmt: skip
 
 
@@ -111,7 +111,7 @@ def _way_in(operation: Operation, contract: Contract) -> tuple[dt.date, dt.date,
                                 allowed="one of the two")  # fmt: skip
     if contract.in_until is None:
         last = first + dt.timedelta(days=contract.in_within_nights)
-        return first, last, f"{basis}, until {contract.in_within_nights} nights later, {last}", forecast
+        return first, last, f"{basis}, until {_nights(contract.in_within_nights)} later, {last}", forecast
     if contract.in_until < first:
         raise _WindowFaultError("in_until", found=f"{contract.in_until}, before the first night in, {first}",
                                 allowed=f"{first} or later ({basis})")  # fmt: skip
@@ -158,7 +158,7 @@ def _first_out_before(operation: Operation, last: dt.date, in_from: dt.date | No
     if in_from is not None and first <= in_from:
         first = in_from + dt.timedelta(days=1)
         return first, f"from the night after the first in, {first}, since no petal fall is given"
-    return first, f"from {nights} nights before the last, {first}, since no petal fall is given"
+    return first, f"from {_nights(nights)} before the last, {first}, since no petal fall is given"
 
 
 def _last_out(operation: Operation, contract: Contract, first: dt.date | None) -> tuple[dt.date, str]:
@@ -169,12 +169,17 @@ def _last_out(operation: Operation, contract: Contract, first: dt.date | None) -
         # With 0 clear nights the last evening out is the one before the spray: hives are gone by its dawn.
         clear = math.ceil(constant(operation, "clear_nights_before_spray"))
         last = contract.spray_on - dt.timedelta(days=1 + clear)
-        ends.append((last, f"until {last}, {clear} clear nights before the spray on {contract.spray_on}"))
+        ends.append((last, f"until {last}, {_nights(clear)} clear before the spray on {contract.spray_on}"))
     if not ends and first is not None:
         nights = math.floor(constant(operation, "nights_out_after_petal_fall"))
         last = first + dt.timedelta(days=nights)
-        ends.append((last, f"until {nights} nights later, {last}"))
-    return min(ends)
+        ends.append((last, f"until {_nights(nights)} later, {last}"))
+    # Of two that fall on one night the date agreed is told: it comes first.
+    return min(ends, key=lambda end: end[0])
+
+
+def _nights(count: int) -> str:
+    return f"{count} night" if count == 1 else f"{count} nights"
 
 
 def _leave_after_coming(in_from: dt.date, out_from: dt.date) -> None:

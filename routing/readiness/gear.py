@@ -90,7 +90,8 @@ def _most_away(
     for night in sorted({*out, *back}):
         away += out.get(night, 0)
         most = max(most, away)
-        away -= back.get(night, 0)
+        # A hand-made plan may bring home what never left; nothing is owed for it.
+        away = max(0, away - back.get(night, 0))
     return most
 
 

@@ -77,6 +77,11 @@ def test_the_earlier_of_the_date_agreed_and_the_spray_ends_the_way_out(agreed: i
     assert found.out_until == day(5, last)
 
 
+def test_of_two_ends_on_one_night_the_date_agreed_is_told() -> None:
+    found = window(in_from=day(4, 23), petal_fall_on=day(5, 9), out_until=day(5, 13), spray_on=day(5, 15))
+    assert found.basis.endswith("until the date agreed, 2027-05-13.")
+
+
 def test_a_spray_alone_opens_the_way_out_five_nights_before_its_end_and_says_so() -> None:
     found = window(in_from=day(4, 23), spray_on=day(5, 15))
     assert (found.out_from, found.out_until) == (day(5, 8), day(5, 13))
@@ -107,7 +112,7 @@ def test_a_spray_soon_after_the_way_in_leaves_the_nights_between() -> None:
         (
             {"in_from": day(4, 23), "petal_fall_on": day(5, 9), "spray_on": day(5, 10)},
             "out_until",
-            "1 clear night",
+            "1 night clear before the spray",
         ),
         ({"in_from": day(4, 23), "spray_on": day(4, 25)}, "out_until", "no night out is left"),
     ],

@@ -180,7 +180,7 @@ def _stop_row(row: _Row, placements: dict[str, tuple[Placement, ...]]) -> StopSh
         geo_uri=geo_uri(place.latitude_deg, place.longitude_deg),
         contact=site.contact, phone=site.phone,
         pesticide_contact=site.pesticide_contact, hazards=site.hazards,
-        miles_words=f"{stop.miles:.1f} miles", drive_words=hours_and_minutes(stop.drive_min),
+        way_words=_way_words(stop),
         doing_words=_doing_words(up, down), picked_up=up, set_down=down,
         picked_up_hives=sum(line.hives for line in up), set_down_hives=sum(line.hives for line in down),
         on_deck_after=row.on_deck_after, stakes=stakes.stakes if up or down else (),
@@ -193,6 +193,14 @@ def _stop_row(row: _Row, placements: dict[str, tuple[Placement, ...]]) -> StopSh
 def geo_uri(latitude_deg: float, longitude_deg: float) -> str:
     """Return the place as a geo URI, RFC 5870 (from memory): latitude first, WGS 84, six decimals."""
     return f"geo:{latitude_deg:.6f},{longitude_deg:.6f}"
+
+
+def _way_words(stop: Stop) -> str:
+    if stop.number == 0:
+        return ""
+    if stop.miles == 0 and stop.drive_min == 0:
+        return "the same place, no driving"
+    return f"{stop.miles:.1f} miles, {hours_and_minutes(stop.drive_min)}"
 
 
 def _kind_words(row: _Row) -> str:

@@ -32,6 +32,7 @@ def route_svg(operation: Operation, truck_night: TruckNight) -> str:
     points = {name: (known[name].latitude_deg, known[name].longitude_deg) for name in spots}
     chart = fit_chart(list(points.values()), width=520, height=360, margin=58, least_mi=1.0)
     taken = [room_around(*chart.at(point), _REACH) for point in points.values()]
+    taken += [room_around(box.right + 1, box.top - 1, 10) for box in tuple(taken)]
     # Corners of the north arrow and of the scale bar.
     taken += [
         Box(chart.width - 40, 0, chart.width, 64),
@@ -123,7 +124,7 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     points = [(gate.latitude_deg, gate.longitude_deg) for gate in gates]
     points += [(drop.latitude_deg, drop.longitude_deg) for drop in drops]
     points += [point for ring in rings for point in ring]
-    chart = fit_chart(points, width=420, height=300, margin=52, least_mi=0.05)
+    chart = fit_chart(points, width=280, height=210, margin=36, least_mi=0.05)
     hives = {stake.name: stake.set_down or stake.fetched for stake in stakes}
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
     parts = [_ring(chart, ring) for ring in rings]
@@ -144,10 +145,10 @@ def _stakes_and_gates(
     taken = [room_around(*spot, 9) for spot in spots]
     taken += [
         Box(chart.width - 38, 0, chart.width, 64),
-        Box(0, chart.height - 34, chart.width / 3 + 70, chart.height),
+        Box(0, chart.height - 34, chart.width / 3 + 40, chart.height),
     ]
     parts: list[str] = []
-    names = [f"gate: {gate.name}" for gate in gates]
+    names = [f"{'other' if index else 'TRUCK'} gate: {gate.name}" for index, gate in enumerate(gates)]
     names += [
         f"stake {name}: {hives[name]} hives" if hives.get(name) else f"stake {name}" for name, _ in marks
     ]

@@ -75,8 +75,8 @@ class StopSheet(Record):
     phone: str
     pesticide_contact: str
     hazards: str
-    miles_words: str
-    drive_words: str
+    way_words: str
+    """From the stop before: ``28.0 miles, 45 min``; empty at the start."""
     doing_words: str
     """What happens here in one line: ``PICK UP 24, SET DOWN 12``."""
     picked_up: tuple[LotLine, ...]

@@ -1,0 +1,74 @@
+"""A truck-night as plain text for a telephone: short messages, each of whole lines."""
+
+from collections.abc import Iterator
+
+from routing.sheets.sheet_record import DropSheet, StopSheet
+
+LONGEST = 600
+"""Characters of one message: about four text messages of 160 (common practice, no source)."""
+_HEAD_ROOM = 60
+
+
+def messages(sheet: DropSheet) -> tuple[str, ...]:
+    """Return the night as messages of at most ``LONGEST`` characters, in the order to send them.
+
+    A stop is never torn in two unless it alone is too long; every message says which truck and night.
+    """
+    head = f"{_cut(sheet.truck, 26)} {sheet.short_night}"
+    parts: list[str] = []
+    for block in _blocks(sheet):
+        for piece in _pieces(block, LONGEST - _HEAD_ROOM):
+            if parts and len(parts[-1]) + 1 + len(piece) <= LONGEST - _HEAD_ROOM:
+                parts[-1] += "\n" + piece
+            else:
+                parts.append(piece)
+    many = len(parts)
+    heads = (f"{head} ({index}/{many})" if many > 1 else head for index in range(1, many + 1))
+    return tuple(f"{line}\n{part}" for line, part in zip(heads, parts, strict=True))
+
+
+def message_text(sheet: DropSheet) -> bytes:
+    """Return all messages of one truck-night as one text file, an empty line between two, UTF-8."""
+    return ("\n\n".join(messages(sheet)) + "\n").encode("utf-8")
+
+
+def _blocks(sheet: DropSheet) -> Iterator[str]:
+    yield f"{sheet.crew_words}. Leave {sheet.start_words}, {sheet.miles_words}, {sheet.duty_words}."
+    for stop in sheet.stops[1:]:
+        yield _stop(stop)
+    if sheet.problems or any(load.problems for load in sheet.loads):
+        yield "Some checks are broken or not made: read the drop sheet."
+    emergency = next((call.number for call in sheet.calls[1:2]), "")
+    yield f"Trouble: 911{', then ' + emergency if emergency else ''}"
+
+
+def _stop(stop: StopSheet) -> str:
+    day = stop.date_words.split(",")[0]
+    late = " AFTER MIDNIGHT" if stop.after_midnight else ""
+    place = stop.place if stop.doing_words else f"{stop.kind_words} {stop.place}"
+    lines = [f"{stop.number}) {stop.arrive_words} {stop.zone} {day}{late} {place}"]
+    for word, rows in (("down", stop.set_down), ("up", stop.picked_up)):
+        if rows:
+            lots = ", ".join(f"{row.group} {row.count_words}" for row in rows)
+            lines.append(f"{word}: {lots}")
+    if stop.doing_words:
+        gate = f"{stop.gate}; " if stop.gate else ""
+        lines.append(f"{gate}{stop.coordinates}; then {stop.on_deck_after} on deck")
+    if stop.clock_note:
+        lines.append(stop.clock_note)
+    if stop.doing_words and stop.hazards:
+        lines.append(f"! {stop.hazards}")
+    return "\n".join(lines)
+
+
+def _pieces(block: str, longest: int) -> Iterator[str]:
+    while len(block) > longest:
+        end = max(block.rfind("\n", 0, longest), block.rfind(" ", longest // 2, longest))
+        end = end if end > 0 else longest
+        yield block[:end].rstrip()
+        block = block[end:].lstrip()
+    yield block
+
+
+def _cut(text: str, longest: int) -> str:
+    return text if len(text) <= longest else text[: longest - 3].rstrip() + "..."

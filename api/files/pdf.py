@@ -1,0 +1,90 @@
+"""Sheets as PDF: letter paper, by typst, the same bytes on any machine.
+
+Data goes in as JSON and only as text, so that no name can break the page. Fonts are the package's own carrier
+and typst's embedded ones; those of the machine are ignored.
+"""
+
+import json
+import unicodedata
+from collections.abc import Iterator, Sequence
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import typst
+
+from api.files.qr import qr_svg
+from routing.sheets.sheet_record import DropSheet, YardSheet
+
+FONT_PACKAGE = "fontpkg_atkinson_hyperlegible"
+# Scripts that the fonts draw; a name in any other prints as empty boxes, and the sheet says so.
+_SCRIPTS = ("LATIN", "GREEK", "CYRILLIC", "DIGIT")
+_UNDRAWN = "Some names here are in letters that this print cannot show: read them in the HTML page."
+
+
+def drop_sheet_pdf(sheet: DropSheet) -> bytes:
+    """Return the drop sheet of one truck-night as PDF."""
+    data = with_qr(sheet)
+    if any(not _drawn(text) for text in _texts(data)):
+        data["problems"] = [*data["problems"], _UNDRAWN]
+    return _compile("drop_sheet.typ", {"sheet": data})
+
+
+def yard_sheets_pdf(sheets: Sequence[YardSheet]) -> bytes:
+    """Return the yard sheets of one night as one PDF, each yard on a page of its own.
+
+    Raises
+    ------
+    ValueError
+        If there is no sheet.
+    """
+    if not sheets:
+        raise ValueError("No yard gives or takes hives on that night, so there is no yard sheet.")
+    return _compile("yard_sheet.typ", {"sheets": [with_qr(sheet) for sheet in sheets]})
+
+
+def with_qr(sheet: DropSheet | YardSheet) -> dict[str, Any]:
+    """Return the sheet's rows as plain values, each place with the QR code of its geo URI in ``qr_svg``."""
+    data = sheet.model_dump(mode="json")
+    for place in data.get("stops", [data]):
+        place["qr_svg"] = qr_svg(place["geo_uri"])
+    return data
+
+
+def _compile(template: str, data: dict[str, Any]) -> bytes:
+    source = _source("common.typ") + "\n" + _source(template)
+    page = _compiler().compile(
+        input=source.encode("utf-8"), format="pdf", timestamp=0, sys_inputs={"data": json.dumps(data)}
+    )
+    if not isinstance(page, bytes):
+        raise TypeError("The typesetter gave no PDF.")
+    return page
+
+
+@cache
+def _source(name: str) -> str:
+    return resources.files("api.files").joinpath(name).read_text(encoding="utf-8")
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    folder = resources.files(FONT_PACKAGE).joinpath("files")
+    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(folder)])
+    return typst.Compiler(font_paths=fonts, ignore_system_fonts=True)
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for name, part in value.items():
+            if not name.endswith("_svg"):
+                yield from _texts(part)
+    elif isinstance(value, list):
+        for part in value:
+            yield from _texts(part)
+
+
+def _drawn(text: str) -> bool:
+    letters = (letter for letter in text if letter.isalpha())
+    return all(unicodedata.name(letter, "").startswith(_SCRIPTS) for letter in letters)

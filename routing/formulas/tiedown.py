@@ -18,8 +18,9 @@ Kind = Literal["webbing strap", "chain", "rope", "wire rope"]
 
 _SLIVER_FT = 1e-6
 """Less than any tape shows: keeps a length added up from inches from starting another ten feet."""
-_CHAIN_GRADES = {"3": "30", "4": "43", "7": "70", "8": "80", "10": "100", "30": "30", "43": "43", "70": "70",
-                 "80": "80", "100": "100"}
+_CHAIN_MARKS = {"30": ("3", "30", "300"), "43": ("4", "43", "430"), "70": ("7", "70", "700"),
+                "80": ("8", "80", "800"), "100": ("10", "100", "1000")}
+_CHAIN_GRADES = {mark: grade for grade, marks in _CHAIN_MARKS.items() for mark in marks}
 _FIBRES = {"manila": "manila", "polyprop": "polypropylene", "polyester": "polyester", "nylon": "nylon",
            "synthetic": "polypropylene"}
 _NOT_A_SIZE = re.compile(r"[\d.,]+\s*(?:ft\b|feet\b|foot\b|'(?!')|lbs?\b|pounds?\b)")

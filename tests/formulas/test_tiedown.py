@@ -62,7 +62,8 @@ def test_twenty_feet_added_up_from_inches_is_not_a_hair_more() -> None:
         ("webbing strap", "1 3/4", 1_750), ("webbing strap", "3.5 in", 3_000),
         ("webbing strap", "100 mm", 3_000),  # 3.94 in: the 3 in row
         ("chain", "3/8", 2_650), ("chain", "3/8 in grade 70", 6_600), ("chain", "G70 3/8 in x 20 ft", 6_600),
-        ("chain", "5/16 gr. 43", 3_900), ("chain", "1/2 g7", 11_300), ("chain", "3/8 grade 120", 2_650),
+        ("chain", "5/16 gr. 43", 3_900), ("chain", "1/2 g7", 11_300),
+        ("chain", "1/2 g700", 11_300), ("chain", "3/8 grade 120", 2_650),
         ("rope", "1/2 in nylon", 525), ("rope", "1/2 in synthetic", 625), ("rope", "1/2 in", 315),
         ("wire rope", "1/2 in", 5_300), ("wire rope", "9/16 in", 5_300),
     ],

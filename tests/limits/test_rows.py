@@ -39,6 +39,13 @@ def test_law_is_never_a_fact_of_the_trade() -> None:
     assert not [row.name for row in law if "no source" in row.source]
 
 
+def test_tongue_weight_as_a_trailer_maker_prints_it() -> None:
+    # Intech Trailers, gooseneck manual, section 3.1: ball 10-15 %, gooseneck and fifth wheel 20-25 %.
+    names = ("ball_low", "ball_high", "gooseneck_low", "gooseneck_high")
+    assert [limit(f"coupling_share_{name}").value for name in names] == [0.10, 0.15, 0.20, 0.25]
+    assert {limit(f"coupling_share_{name}").force for name in names} == {"advice"}
+
+
 def test_a_limit_that_is_not_there_is_an_error_and_not_nothing() -> None:
     with pytest.raises(SourceError, match="No limit is called widest_dream"):
         limit("widest_dream")

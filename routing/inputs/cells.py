@@ -16,7 +16,7 @@ LONGEST_TEXT = 30000
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(r"\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?", re.ASCII)
-_NUMBER = re.compile(r"[+-]?(\d{1,18}(\.\d{0,12})?|\.\d{1,12})", re.ASCII)
+_NUMBER = re.compile(r"[+-]?(\d{1,18}(\.\d{0,20})?|\.\d{1,20})(e[+-]?\d{1,3})?", re.ASCII | re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"[+-]?(\d{1,18},(\d{1,2}|\d{4,12})|0,\d{1,12})", re.ASCII)
 # Control characters, broken surrogates and non-characters: none can be printed, sent and stored everywhere.
 _UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")

@@ -50,6 +50,8 @@ class Origin(Record):
     row: int | None = None
     path: str = ""
     """For a document without rows, for instance ``hive_groups[5]``."""
+    joint: str = "."
+    """Between the path and a field in it."""
 
     def fault(self, column: str, label: str, *, found: str, allowed: str) -> Fault:
         """Return a fault of this row; ``column`` is the field's name, ``label`` its heading."""
@@ -57,7 +59,7 @@ class Origin(Record):
             return Fault(
                 file=self.file, sheet=self.sheet, row=self.row, column=label, found=found, allowed=allowed
             )
-        path = f"{self.path}.{column}" if self.path and column else self.path or column
+        path = f"{self.path}{self.joint}{column}" if self.path and column else self.path or column
         return Fault(file=self.file, column=column, path=path, found=found, allowed=allowed)
 
 

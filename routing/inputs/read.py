@@ -159,7 +159,9 @@ def _row(one: Table, values: dict[str, object], origin: Origin, faults: list[Fau
         if null or isinstance(value, _NotFinite):
             told.add(column.name)
             found = "null" if null else str(value)
-            faults.append(origin.fault(column.name, column.label, found=found, allowed=allowed(column, loose=False)))
+            faults.append(
+                origin.fault(column.name, column.label, found=found, allowed=allowed(column, loose=False))
+            )
     return Row(values, origin, loose=False, told=frozenset(told))
 
 

@@ -49,7 +49,7 @@ class Draft:
 
 
 @dataclass(frozen=True)
-class _Read:
+class ReadRow:
     """A row after its cells were read: a record, with something put in place of every bad cell."""
 
     record: Record
@@ -76,7 +76,7 @@ def operation_from_draft(draft: Draft) -> Operation:
         With every fault, in the order of tables and rows. Nothing is half-read.
     """
     read = {
-        one.name: tuple(_read_row(one, row, index) for index, row in enumerate(draft.rows.get(one.name, ())))
+        one.name: tuple(read_row(one, row, index) for index, row in enumerate(draft.rows.get(one.name, ())))
         for one in tables()
     }
     placed = [(-1, index, fault) for index, fault in enumerate(draft.faults)]
@@ -91,7 +91,7 @@ def operation_from_draft(draft: Draft) -> Operation:
     return operation
 
 
-def _row_faults(read: Mapping[str, tuple[_Read, ...]]) -> list[tuple[int, int, Fault]]:
+def _row_faults(read: Mapping[str, tuple[ReadRow, ...]]) -> list[tuple[int, int, Fault]]:
     return [
         (position, index, fault)
         for position, rows in enumerate(read.values())
@@ -106,11 +106,12 @@ def _not_one_row(draft: Draft) -> Fault:
         file=draft.file,
         sheet="operation",
         found=f"{len(rows)} rows" if rows else "no row",
-        allowed="one row with the name, the time zone and the first and last night of the operation",
+        allowed="one row with the name, time zone, first and last night (rows marked in 'skip' are not read)",
     )
 
 
-def _read_row(one: Table, row: Row, index: int) -> _Read:
+def read_row(one: Table, row: Row, index: int) -> ReadRow:
+    """Return a row's record and its faults; ``index`` is its place in the table, from 0."""
     values: dict[str, object] = {}
     faults: list[Fault] = []
     bad = set(row.told)
@@ -126,10 +127,11 @@ def _read_row(one: Table, row: Row, index: int) -> _Read:
     too_far = _out_of_range(one, values)
     bad |= too_far
     faults += [
-        row.fault(one.column(name), found=shown(row.values[name]), allowed=allowed(one.column(name), loose=row.loose))
-        for name in sorted(too_far)
+        row.fault(column, found=shown(row.values[column.name]), allowed=allowed(column, loose=row.loose))
+        for column in one.columns
+        if column.name in too_far
     ]
-    return _Read(_record(one, values, bad, index), frozenset(bad), tuple(faults))
+    return ReadRow(_record(one, values, bad, index), frozenset(bad), tuple(faults))
 
 
 def _may_stay_empty(column: Column, raw: object, *, loose: bool) -> bool:
@@ -170,14 +172,14 @@ def _stand_in(column: Column, index: int) -> object:
     return f"\x00{index}" if column.kind == "text" else column.example
 
 
-def _joined(read: Mapping[str, tuple[_Read, ...]]) -> Operation:
+def _joined(read: Mapping[str, tuple[ReadRow, ...]]) -> Operation:
     own = read["operation"][0].record
     lists = {name: tuple(row.record for row in rows) for name, rows in read.items() if name != "operation"}
     return own.model_copy(update=lists)  # type: ignore[return-value]
 
 
 def _judged(
-    flaws: tuple[Flaw, ...], read: Mapping[str, tuple[_Read, ...]], draft: Draft
+    flaws: tuple[Flaw, ...], read: Mapping[str, tuple[ReadRow, ...]], draft: Draft
 ) -> Iterator[tuple[int, int, Fault]]:
     """Yield the faults across rows, but for those that lean on a cell that is faulty itself."""
     positions = {name: position for position, name in enumerate(read)}

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from routing.finding import Finding
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
+from routing.inputs.yard import HiveGroup
 from routing.nights.check_account import Account, arriving, leaving
 from routing.nights.check_case import Case, pallet_hives
 from routing.nights.check_rule import CENT_USD, Rule
@@ -91,15 +92,25 @@ def _over(case: Case, contract: Contract, had: Account) -> Finding | None:
     spare = 0
     if contract.over_delivery != "not taken":
         # A pallet is not broken up for the last colony promised.
-        spare = max((pallet_hives(case, case.groups[name]) or 1 for name in had.hives), default=1) - 1
+        able = [
+            group for group in case.operation.hive_groups if _share_weak(case, contract, group) <= _most(case)
+        ]
+        spare = max((pallet_hives(case, group) or 1 for group in able), default=1) - 1
     return OVER.at_most(contract.name, measured=had.delivered, limit=contract.colonies + spare)
 
 
 def _floor(case: Case, contract: Contract) -> Iterator[Finding | None]:
-    most = constant(case.operation, "below_floor_share")
     for name in dict.fromkeys(move.group for move in arriving(case, contract)):
-        share = share_below(case.operation, case.groups[name], contract.min_colony_frames)
-        yield FLOOR.at_most(f"{contract.name}, {name}", measured=share, limit=most)
+        share = _share_weak(case, contract, case.groups[name])
+        yield FLOOR.at_most(f"{contract.name}, {name}", measured=share, limit=_most(case))
+
+
+def _share_weak(case: Case, contract: Contract, group: HiveGroup) -> float:
+    return share_below(case.operation, group, contract.min_colony_frames)
+
+
+def _most(case: Case) -> float:
+    return constant(case.operation, "below_floor_share")
 
 
 def _average(contract: Contract, had: Account) -> Finding | None:

@@ -31,6 +31,10 @@ class Placement(Record):
     height_in: float
     weight_low_lb: float
     weight_high_lb: float
+    loaded_at: int = 0
+    """Number of the stop where it is loaded; 0: it rides from the start."""
+    set_down_at: int = 0
+    """Number of the stop where it is set down; 0: only ``drop_order`` is known."""
 
 
 class AxleLoad(Record):

@@ -1,0 +1,32 @@
+"""The judge of a load: every check from the placements and the limits, without asking how the plan was made.
+
+A load typed in by hand is judged the same way as a planned one.
+"""
+
+from routing.finding import Finding
+from routing.loads.circumstances import Circumstances
+from routing.loads.load import Load
+from routing.loads.placing import placing
+from routing.loads.securing import securing
+from routing.loads.vehicle import Rig
+from routing.loads.weighing import weighing
+
+
+def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, ...]:
+    """Return every finding on a load.
+
+    Parameters
+    ----------
+    load
+        Its placements count; its own findings, states and totals are not looked at.
+    rig
+        The truck with its axle groups and tie-downs.
+    about
+        How the hives are made ready and how warm it is.
+
+    Returns
+    -------
+    tuple[Finding, ...]
+        Positions, weights, tie-downs, hives; a check that could not be made is there as ``unknown``.
+    """
+    return (*placing(load, rig.truck), *weighing(load, rig), *securing(load, rig, about=about))

@@ -1,0 +1,300 @@
+"""Deck plan: which unit stands where, by constraint programming (OR-Tools CP-SAT).
+
+Problem
+    A load of batches of alike units rides on one deck. Choose a slot and a tier for each unit so that
+    every unit can be set down without lifting another, and the worst-used weight limit is used least.
+Data
+    Batches b: n_b units of height h_b and weight l_b to w_b, riding from stop on_b to stop off_b. Slots s: a
+    stack stands in each. Stretches p of road between stops. Bearings k: weight limits q_k, straight lines in
+    the weights on the deck; a pound of b in slot s adds c_kbs; e_k rides empty.
+Variables
+    x_bst = 1 when tier t of slot s holds a unit of b. Alike units are one batch: they need no numbers.
+    y_bs = 1 when slot s holds any unit of b. z_s = 1 when slot s is ever used.
+    u: use of the worst bearing, whole per cent. m: imbalance of the sides, whole per cent.
+    r_s = 1 when what stands in s is lifted to the right (side unloading).
+    v_s = 1 when the stack in s must be lifted out of another's way (second try only).
+Model
+    minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 200 (m - 5)+
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1,000,000 sum_s v_s.
+    The worst weight limit leads. A load leaves the headboard when that keeps a limit or spares 50 per cent of
+    one; a row is spared when that costs neither stacking nor 0.6 per cent.
+    (1) sum_st x_bst = n_b: every unit has one place.
+    (2) On each stretch p, sum over b riding on p of x_bst <= 1: one unit in one place.
+    (3) x_bst <= sum of x_b's(t-1) over batches b' of the same footprint that come on no later and go off no
+        earlier than b: a unit stands on one that is there all the while, and never on one that must go first.
+    (4) On each stretch, sum_bt h_b x_bst <= room under the lowest bridge.
+    (5) y_bs + y_b's' <= 1 + v_s' when b' is on the deck while b is loaded or set down, and s' stands between
+        s and the rear (rear unloading). From the sides: if r_s for s' on the right, if 1 - r_s on the left.
+    (6) z_s <= sum of z over the slots just ahead of s, unless s is first behind the starting line: no gaps.
+        With a headboard, a = 1 when the line is not the headboard.
+    (7) On each stretch and bearing, e_k + sum c_kbs w_b x_bst <= q_k u / 100, each unit at its worst weight.
+    (8) On each stretch, the sides' moments differ by at most m per cent of gross weight times half width.
+    Without a plan, (6) is dropped and (5) may break at its price; without one even then the plain plan of
+    ``zones`` stands, and what it leaves behind is a finding.
+
+A run of axles that is the whole vehicle weighs the same wherever units stand: it is not in (7); the judge
+looks at it. Each layout of slots is solved by itself, zones first as a hint; the best plan of all layouts is
+taken. One worker and a deterministic limit: same load, same plan.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from ortools.sat.python import cp_model
+
+from routing.loads import rows
+from routing.loads.deck import Batch, Stowed, layouts
+from routing.loads.stowage import TENTHS, Deck, Stowage, better, plain, tenths
+from routing.loads.vehicle import Rig, Vehicle
+from routing.loads.zones import zones
+
+DETERMINISTIC_LIMIT = 0.5
+MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still shown
+PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
+PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 200, 1
+PRICE_AWAY = 5000
+FULL_USE, MOST_LEANING = 100, 5
+
+
+class Terms(NamedTuple):
+    """The model and its variables."""
+
+    model: cp_model.CpModel
+    x: dict[tuple[int, int, int], cp_model.IntVar]
+    y: dict[tuple[int, int], cp_model.IntVar]
+    z: list[cp_model.IntVar]
+    v: list[cp_model.IntVar]
+    use: cp_model.IntVar
+    over: cp_model.IntVar
+    imbalance: cp_model.IntVar
+    leans: cp_model.IntVar
+    away: cp_model.IntVar
+
+
+def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stowage:
+    """Return the best deck plan found.
+
+    Parameters
+    ----------
+    rig, vehicle
+        The truck, and its axles when they are known.
+    carried
+        What rides: one batch or more.
+
+    Returns
+    -------
+    Stowage
+        ``left_out`` is 0 when everything has a place.
+    """
+    decks = [Deck(rig, vehicle, carried, layout) for layout in layouts(rig.truck, carried)]
+    best = None  # what must be lifted twice is only asked for when nothing else is left
+    for in_order in (True, False):
+        for deck in decks if best is None or not in_order else ():
+            best = better(best, _solved(deck, in_order=in_order))
+        if best is not None:
+            return best
+    return plain(decks, carried)
+
+
+def _solved(deck: Deck, *, in_order: bool) -> Stowage | None:
+    """Return the solver's plan on one layout; None when there is none or none was found in time."""
+    if deck.too_full():
+        return None
+    terms = _terms(deck, in_order=in_order)
+    _one_place_each(deck, terms)
+    _one_unit_in_a_place(deck, terms)
+    _stand_on_something(deck, terms)
+    _under_the_bridge(deck, terms)
+    _can_be_reached(deck, terms)
+    if in_order:
+        _no_gaps(deck, terms)
+    _weights(deck, terms)
+    _sides(deck, terms)
+    terms.model.minimize(_price(deck, terms))
+    _hint(deck, terms)
+    return _read(deck, terms)
+
+
+def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
+    upper = [one for (_, _, tier), one in terms.x.items() if tier > 1]
+    outside = [deck.steps_out(slot) * one for slot, one in enumerate(terms.z)]
+    shape = PRICE_ROW * sum(_rows_used(deck, terms)) + PRICE_UPPER * sum(upper) + PRICE_OUTSIDE * sum(outside)
+    weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
+    sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
+    return weights + shape + sides + PRICE_AWAY * terms.away + PRICE_IN_THE_WAY * sum(terms.v)
+
+
+def _rows_used(deck: Deck, terms: Terms) -> list[cp_model.IntVar]:
+    fronts = [round(place.front_in, 3) for place in deck.layout]
+    used = {front_in: terms.model.new_bool_var(f"row{front_in}") for front_in in fronts}
+    for slot, front_in in enumerate(fronts):
+        terms.model.add_implication(terms.z[slot], used[front_in])
+    return list(used.values())
+
+
+def _read(deck: Deck, terms: Terms) -> Stowage | None:
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers, solver.parameters.random_seed = 1, 0
+    solver.parameters.max_deterministic_time = DETERMINISTIC_LIMIT
+    status = solver.solve(terms.model)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return None
+    stowed = tuple(Stowed(*key) for key, one in terms.x.items() if solver.boolean_value(one))
+    return Stowage(deck.layout, stowed, 0, solver.value(terms.use), solver.objective_value)
+
+
+def _terms(deck: Deck, *, in_order: bool) -> Terms:
+    model = cp_model.CpModel()
+    tiers = range(1, deck.tiers() + 1)
+    pairs = [
+        (batch, slot)
+        for batch, one in enumerate(deck.carried)
+        for slot, place in enumerate(deck.layout)
+        if one.fits(place)
+    ]
+    slots = range(len(deck.layout))
+    terms = Terms(
+        model,
+        x={(*pair, tier): model.new_bool_var(f"x{pair}{tier}") for pair in pairs for tier in tiers},
+        y={pair: model.new_bool_var(f"y{pair}") for pair in pairs},
+        z=[model.new_bool_var(f"z{slot}") for slot in slots],
+        v=[model.new_bool_var(f"v{slot}") if not in_order else model.new_constant(0) for slot in slots],
+        use=model.new_int_var(0, MOST_USE, "u"),
+        over=model.new_int_var(0, MOST_USE, "over"),
+        imbalance=model.new_int_var(0, 100, "m"),
+        leans=model.new_int_var(0, 100, "leans"),
+        away=model.new_bool_var("away"),
+    )
+    model.add(terms.over >= terms.use - FULL_USE)
+    model.add(terms.leans >= terms.imbalance - MOST_LEANING)
+    for (batch, slot, tier), one in terms.x.items():
+        model.add_implication(one, terms.y[batch, slot])
+        if tier == 1:
+            model.add_implication(one, terms.z[slot])
+    for slot in slots:
+        first = [one for (_, place, tier), one in terms.x.items() if place == slot and tier == 1]
+        model.add(terms.z[slot] <= sum(first))
+    return terms
+
+
+def _one_place_each(deck: Deck, terms: Terms) -> None:
+    # (1)
+    for batch, one in enumerate(deck.carried):
+        terms.model.add(sum(x for key, x in terms.x.items() if key[0] == batch) == one.number)
+
+
+def _one_unit_in_a_place(deck: Deck, terms: Terms) -> None:
+    # (2)
+    for riding in deck.stretches():
+        for slot in range(len(deck.layout)):
+            for tier in range(1, deck.tiers() + 1):
+                here = [terms.x[batch, slot, tier] for batch in riding if (batch, slot, tier) in terms.x]
+                terms.model.add_at_most_one(here)
+
+
+def _stand_on_something(deck: Deck, terms: Terms) -> None:
+    # (3)
+    for (batch, slot, tier), one in terms.x.items():
+        if tier == 1:
+            continue
+        own = deck.carried[batch]
+        under = [
+            terms.x[other, slot, tier - 1]
+            for other, its in enumerate(deck.carried)
+            if its.footprint == own.footprint and its.ride.holds(own.ride)
+        ]
+        terms.model.add(one <= sum(under))
+
+
+def _under_the_bridge(deck: Deck, terms: Terms) -> None:
+    # (4)
+    truck = deck.rig.truck
+    room = math.floor((truck.most_height_in - truck.deck_height_in) * TENTHS + 1e-6)
+    for riding in deck.stretches():
+        for slot in range(len(deck.layout)):
+            here = [(key, one) for key, one in terms.x.items() if key[1] == slot and key[0] in riding]
+            high = sum(
+                math.ceil(deck.carried[key[0]].unit.height_in * TENTHS - 1e-6) * one for key, one in here
+            )
+            terms.model.add(high <= room)
+
+
+def _can_be_reached(deck: Deck, terms: Terms) -> None:
+    # (5)
+    hindrances = [
+        (batch, other)
+        for batch, one in enumerate(deck.carried)
+        for other, its in enumerate(deck.carried)
+        if its.ride.hinders(one.ride)
+    ]
+    for slot in range(len(deck.layout)) if hindrances else ():
+        if deck.rig.truck.unloading == "rear":
+            _keep_clear(terms, hindrances, slot, side=(rows.behind(deck.layout, slot), None))
+        else:
+            right, left = terms.model.new_bool_var(f"r{slot}"), terms.model.new_bool_var(f"l{slot}")
+            terms.model.add(left + right == 1)
+            _keep_clear(terms, hindrances, slot, side=(rows.right_of(deck.layout, slot), right))
+            _keep_clear(terms, hindrances, slot, side=(rows.left_of(deck.layout, slot), left))
+
+
+def _keep_clear(
+    terms: Terms,
+    hindrances: Sequence[tuple[int, int]],
+    slot: int,
+    *,
+    side: tuple[list[int], cp_model.IntVar | None],
+) -> None:
+    """Keep other slots clear of what hinders the units in one slot, when they leave towards that side."""
+    between, when = side
+    for batch, other in hindrances:
+        for place in between:
+            if (batch, slot) in terms.y and (other, place) in terms.y:
+                clause = [terms.y[batch, slot].negated(), terms.y[other, place].negated(), terms.v[place]]
+                terms.model.add_bool_or(clause if when is None else [*clause, when.negated()])
+
+
+def _no_gaps(deck: Deck, terms: Terms) -> None:
+    # (6)
+    lines = rows.starting_lines(deck.layout)
+    starts = [terms.model.new_bool_var(f"line{line_in}") for line_in, _ in lines]
+    terms.model.add_exactly_one(starts)
+    if deck.rig.truck.headboard:
+        terms.model.add(terms.away == 1 - starts[0])
+    for slot, place in enumerate(deck.layout):
+        ahead = [terms.z[other] for other in rows.ahead(deck.layout, slot)]
+        first = [start for start, (_, firsts) in zip(starts, lines, strict=True) if slot in firsts]
+        terms.model.add(terms.z[slot] <= sum(ahead) + sum(first))
+        later = [
+            start
+            for start, (line_in, _) in zip(starts, lines, strict=True)
+            if line_in > place.front_in + 0.01
+        ]
+        terms.model.add(terms.z[slot] + sum(later) <= 1)
+
+
+def _weights(deck: Deck, terms: Terms) -> None:
+    # (7)
+    for bearing in deck.vehicle.bearings if deck.vehicle else ():
+        if all(part == 1.0 for part in bearing.parts):
+            continue
+        empty = tenths(bearing.on(deck.vehicle.empty_lb)) if deck.vehicle else 0
+        adds = {(batch, slot): deck.adds(bearing, batch=batch, slot=slot) for batch, slot in terms.y}
+        for riding in deck.stretches():
+            cargo = sum(adds[key[:2]] * one for key, one in terms.x.items() if key[0] in riding)
+            terms.model.add(100 * (empty + cargo) <= math.floor(bearing.limit_lb * TENTHS) * terms.use)
+
+
+def _sides(deck: Deck, terms: Terms) -> None:
+    # (8)
+    for riding in deck.stretches():
+        here = [(key, one) for key, one in terms.x.items() if key[0] in riding]
+        moment = sum(deck.tips(batch=batch, slot=slot) * one for (batch, slot, _), one in here)
+        terms.model.add(moment <= deck.tips_percent(riding) * terms.imbalance)
+        terms.model.add(-moment <= deck.tips_percent(riding) * terms.imbalance)
+
+
+def _hint(deck: Deck, terms: Terms) -> None:
+    zoned = set(zones(deck.rig.truck, deck.carried, deck.layout).stowage)
+    for key, one in terms.x.items():
+        terms.model.add_hint(one, Stowed(*key) in zoned)

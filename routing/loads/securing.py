@@ -1,0 +1,166 @@
+"""Checks of what holds the load and keeps the bees alive: tie-downs, hive straps, air.
+
+49 CFR 393.106(d) and 393.110 hold at once: enough tie-downs for the length, enough strength for the weight.
+They are the least the law asks; a headboard's strength, anchor points and worn webbing must be looked at by a
+person.
+"""
+
+import math
+from collections.abc import Sequence
+
+from routing.finding import Finding, at_least, not_checked
+from routing.formulas.tiedown import counted_wll_lb, default_wll, least_aggregate_wll_lb, least_tie_downs
+from routing.inputs.fleet import TieDown
+from routing.limits import limit
+from routing.loads.circumstances import Circumstances, Riders
+from routing.loads.load import Load, Placement
+from routing.loads.states import stretches_of
+from routing.loads.vehicle import Rig
+from routing.units import feet_from_inches
+
+NUMBER_SOURCE = "49 CFR 393.110"
+STRENGTH_SOURCE = "49 CFR 393.106(d): at least half the weight of the cargo"
+
+
+def securing(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, ...]:
+    """Return every finding on tie-downs, hive straps and air."""
+    subject = f"{load.truck_night}, load {load.number}"
+    return (
+        *_tie_downs(load, rig, subject),
+        *(_strapped(riders, subject) for riders in about.riders),
+        *(_air(riders, about.temperature_f, subject) for riders in about.riders),
+    )
+
+
+def straps_available(rig: Rig) -> int:
+    """Return how many tie-downs the truck carries."""
+    return sum(one.count for one in rig.tie_downs)
+
+
+def straps_needed(units: Sequence[Placement], rig: Rig) -> int:
+    """Return how many of the truck's own tie-downs satisfy both rules on every stretch of road.
+
+    The strongest are taken first. Should all together be too weak, as many more of the weakest are counted as
+    would make it good.
+    """
+    return max((_needed(riding, rig) for riding in stretches_of(units)), default=0)
+
+
+def _needed(units: Sequence[Placement], rig: Rig) -> int:
+    counted = sorted((one for one in _counted_lb(rig.tie_downs) if one > 0.0), reverse=True)
+    missing_lb = least_aggregate_wll_lb(sum(unit.weight_high_lb for unit in units))
+    by_weight = 0
+    for one_lb in counted:
+        if missing_lb <= 0.0:
+            break
+        missing_lb -= one_lb
+        by_weight += 1
+    if missing_lb > 0.0 and counted:
+        by_weight += math.ceil(missing_lb / counted[-1])
+    return max(_by_length(units, rig), by_weight)
+
+
+def _by_length(units: Sequence[Placement], rig: Rig) -> int:
+    """Return the number by length: each row of units without a gap is one article."""
+    near_in = limit("blocked_within_in").value
+    rows: list[list[Placement]] = []
+    end_in = -math.inf
+    for unit in sorted(units, key=lambda one: one.front_in):
+        if unit.front_in > end_in + near_in:
+            rows.append([])
+        rows[-1].append(unit)
+        end_in = max(end_in, unit.front_in + unit.length_in)
+    total = 0
+    for row in rows:
+        length_in = max(unit.front_in + unit.length_in for unit in row) - row[0].front_in
+        blocked = rig.truck.headboard and row[0].front_in <= near_in
+        weight_lb = sum(unit.weight_high_lb for unit in row)
+        total += least_tie_downs(feet_from_inches(length_in), weight_lb, blocked=blocked)
+    return total
+
+
+def _counted_lb(tie_downs: Sequence[TieDown]) -> list[float]:
+    """Return what each tie-down counts for, one by one; 0 when its limit is not known."""
+    counted: list[float] = []
+    for one in tie_downs:
+        wll_lb = _wll_lb(one)
+        each = 0.0 if wll_lb is None else counted_wll_lb(wll_lb, over_to_other_side=one.over_to_other_side)
+        counted += [each] * one.count
+    return counted
+
+
+def _wll_lb(tie_down: TieDown) -> float | None:
+    if tie_down.wll_lb is not None:
+        return tie_down.wll_lb
+    row = default_wll(tie_down.kind, tie_down.size)
+    return None if row is None else row.value
+
+
+def _tie_downs(load: Load, rig: Rig, subject: str) -> list[Finding]:
+    if not rig.tie_downs and rig.truck.hired:
+        note = "the hauler's tie-downs are not listed; ask before the night"
+        return [
+            not_checked("tie-downs", subject, force="law", source=NUMBER_SOURCE, note=note),
+            not_checked(
+                "working load limit, all together", subject, force="law", source=STRENGTH_SOURCE, note=note
+            ),
+        ]
+    needed = straps_needed(load.placements, rig)
+    cargo_lb = max(
+        (sum(unit.weight_high_lb for unit in units) for units in stretches_of(load.placements)), default=0.0
+    )
+    note = "" if rig.tie_downs else "no tie-down is listed for this truck"
+    number = at_least("tie-downs", subject, measured=straps_available(rig), limit=needed, unit="tie-downs",
+                      force="law", source=NUMBER_SOURCE, note=note)  # fmt: skip
+    strength = at_least("working load limit, all together", subject, measured=sum(_counted_lb(rig.tie_downs)),
+                        limit=least_aggregate_wll_lb(cargo_lb), unit="lb", force="law",
+                        source=STRENGTH_SOURCE, note=note)  # fmt: skip
+    return [number, strength, *_unmarked(rig, subject)]
+
+
+def _unmarked(rig: Rig, subject: str) -> list[Finding]:
+    """Return what is said of tie-downs that bear no mark: a table's value counts, or none is known."""
+    found = []
+    for one in rig.tie_downs:
+        if one.wll_lb is None and default_wll(one.kind, one.size) is None:
+            note = f"{one.count} x {one.kind} {one.size}: no mark, and no row of the table; counted as 0 lb"
+            found.append(
+                not_checked("unmarked tie-down", subject, force="law", source="49 CFR 393.108", note=note)
+            )
+    return found
+
+
+def _strapped(riders: Riders, subject: str) -> Finding:
+    source = "common practice, no source: a hive rides strapped, lid to floor"
+    check = f"hives of {riders.group} strapped"
+    if riders.strapped is None:
+        note = "not strapped as the hives stand today; to be done and looked at before loading"
+        return not_checked(check, subject, force="practice", source=source, note=note)
+    done = riders.hives if riders.strapped else 0
+    return at_least(
+        check, subject, measured=done, limit=riders.hives, unit="hives", force="practice", source=source
+    )
+
+
+def _air(riders: Riders, temperature_f: float | None, subject: str) -> Finding:
+    warm = limit("closed_hive_warm_f")
+    check = f"air for closed hives of {riders.group}"
+    if riders.air == "screened":
+        return _breathes(check, subject, riders, "a screened way for air")
+    if temperature_f is None or riders.air is None:
+        missing = "no temperature is given" if temperature_f is None else "the way for air is not given"
+        note = f"{missing}; at {warm.value:.0f} F and over a closed hive needs a screened way for air"
+        return not_checked(check, subject, force=warm.force, source=warm.source, note=note)
+    if temperature_f < warm.value:
+        return _breathes(check, subject, riders, f"{temperature_f:.0f} F: cool enough")
+    if riders.air == "none":
+        return at_least(check, subject, measured=0, limit=riders.hives, unit="hives", force=warm.force,
+                        source=warm.source, note=f"{temperature_f:.0f} F and no way for air")  # fmt: skip
+    note = f"{temperature_f:.0f} F: screen the entrances, do not close them; to be looked at before loading"
+    return not_checked(check, subject, force=warm.force, source=warm.source, note=note)
+
+
+def _breathes(check: str, subject: str, riders: Riders, note: str) -> Finding:
+    warm = limit("closed_hive_warm_f")
+    return at_least(check, subject, measured=riders.hives, limit=riders.hives, unit="hives", force=warm.force,
+                    source=warm.source, note=note)  # fmt: skip

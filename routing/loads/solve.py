@@ -1,0 +1,135 @@
+"""From a night's stops to its loads, each with a deck plan, weights on the road and every check made.
+
+The search for the deck plan itself, with its formulation, is in ``search``.
+"""
+
+from collections.abc import Sequence
+
+from routing.finding import Finding, at_most
+from routing.inputs.operation import Operation
+from routing.loads.check import check_load
+from routing.loads.circumstances import Circumstances, circumstances
+from routing.loads.deck import Batch, batches, moments_on_the_road, placements
+from routing.loads.load import Load, Placement
+from routing.loads.order import lifted_twice
+from routing.loads.placing import top_in
+from routing.loads.search import stow
+from routing.loads.securing import straps_available, straps_needed
+from routing.loads.states import Moment, deck_states
+from routing.loads.vehicle import Rig, Vehicle, rig_of, vehicle
+from routing.nights.tour import TruckNight
+
+
+def plan_loads(operation: Operation, truck_nights: Sequence[TruckNight]) -> tuple[Load, ...]:
+    """Return the loads of truck-nights, in order.
+
+    A load is everything on a deck between two moments when the deck is empty. At one stop, what is set down
+    goes off before anything comes on.
+    """
+    return tuple(
+        plan_load(operation, truck_night, number=number, first_stop=first, last_stop=last)
+        for truck_night in truck_nights
+        for number, (first, last) in enumerate(loaded_stretches(truck_night), start=1)
+    )
+
+
+def loaded_stretches(truck_night: TruckNight) -> tuple[tuple[int, int], ...]:
+    """Return the numbers of the first and last stop of each load of a truck-night."""
+    found, riding, first = [], set[str](), 0
+    for stop in truck_night.stops:
+        off = {lot.lot for lot in stop.set_down}
+        if riding and riding <= off:
+            found.append((first, stop.number))
+        riding = riding - off
+        if stop.picked_up and not riding:
+            first = stop.number
+        riding = riding | {lot.lot for lot in stop.picked_up}
+    if riding:
+        # Something is never set down: it rides to the end of the night.
+        found.append((first, truck_night.stops[-1].number))
+    return tuple(found)
+
+
+def plan_load(
+    operation: Operation, truck_night: TruckNight, *, number: int, first_stop: int, last_stop: int
+) -> Load:
+    """Return one load with its deck plan, its weights after each stop, and every check made on it.
+
+    Parameters
+    ----------
+    operation
+        Where groups, builds, pallets, trucks, axles and tie-downs are.
+    truck_night
+        The night.
+    number
+        Of the load within the night, from 1.
+    first_stop, last_stop
+        Numbers of the stops where the deck is first loaded and where it is empty again.
+
+    Returns
+    -------
+    Load
+        When not everything finds a place, the placements are those that do; a finding counts the others.
+
+    Raises
+    ------
+    ValueError
+        If nothing is picked up between the stops, or a name is not in the operation.
+    """
+    stops = [stop for stop in truck_night.stops if first_stop <= stop.number <= last_stop]
+    carried = batches(operation, stops) if stops else ()
+    if not carried:
+        raise ValueError(
+            f"{truck_night.id}: nothing is picked up between stops {first_stop} and {last_stop}."
+        )
+    rig = rig_of(operation, truck_night.truck)
+    axles = _axles(rig)
+    stowage = stow(rig, axles, carried=carried)
+    units = placements(carried, stowage.layout, stowage.stowed)
+    moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]
+    load = Load(
+        truck_night=truck_night.id,
+        number=number,
+        truck=truck_night.truck,
+        night=truck_night.night,
+        hives=sum(batch.number * batch.hives_each for batch in carried),
+        placements=units,
+        states=deck_states(axles, units, moments) if axles else (),
+        top_of_load_in=0.0,
+        straps_needed=0,
+        straps_available=0,
+        rehandled=0,
+        findings=(),
+    )
+    lots = {batch.lot.lot: batch.lot for batch in carried}.values()
+    placed = _placed(load, units, carried)
+    return judged(load, rig, about=circumstances(operation, truck_night, lots), first=placed)
+
+
+def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, ...] = ()) -> Load:
+    """Return the load with the figures that follow from its placements and every finding, ``first`` first."""
+    found = {
+        "top_of_load_in": top_in(load.placements, rig.truck),
+        "straps_needed": straps_needed(load.placements, rig),
+        "straps_available": straps_available(rig),
+        "rehandled": len(lifted_twice(load.placements, rig.truck.unloading)),
+        "findings": (*first, *check_load(load, rig, about=about)),
+    }
+    return load.model_copy(update=found)
+
+
+def _axles(rig: Rig) -> Vehicle | None:
+    """Return the axles, or None when their rows do not make a vehicle that stands: a finding says so."""
+    try:
+        return vehicle(rig)
+    except ValueError:
+        return None
+
+
+def _placed(load: Load, units: Sequence[Placement], carried: Sequence[Batch]) -> tuple[Finding, ...]:
+    wanted = sum(batch.number for batch in carried)
+    about = {"unit": "units", "force": "own figure", "source": "deck and layers in the table of trucks"}
+    subject = f"{load.truck_night}, load {load.number}"
+    return (
+        at_most("units without a place on the deck", subject, measured=wanted - len(units), limit=0, **about),
+    )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from routing.sheets.sheet_record import DropSheet, StopSheet
+from routing.sheets.words import printable
 
 LONGEST = 600
 """Characters of one message: about four text messages of 160 (common practice, no source)."""
@@ -14,7 +15,7 @@ def messages(sheet: DropSheet) -> tuple[str, ...]:
 
     A stop is never torn in two unless it alone is too long; every message says which truck and night.
     """
-    head = f"{_cut(sheet.truck, 26)} {sheet.short_night}"
+    head = f"{_cut(printable(sheet.truck), 26)} {sheet.short_night}"
     parts: list[str] = []
     for block in _blocks(sheet):
         for piece in _pieces(block, LONGEST - _HEAD_ROOM):
@@ -33,13 +34,14 @@ def message_text(sheet: DropSheet) -> bytes:
 
 
 def _blocks(sheet: DropSheet) -> Iterator[str]:
-    yield f"{sheet.crew_words}. Leave {sheet.start_words}, {sheet.miles_words}, {sheet.duty_words}."
+    way = f"{sheet.miles_words}, {sheet.duty_words} on duty"
+    yield f"{printable(sheet.crew_words)}. Leave {sheet.start_words}, {way}."
     for stop in sheet.stops[1:]:
         yield _stop(stop)
     if sheet.problems or any(load.problems for load in sheet.loads):
         yield "Some checks are broken or not made: read the drop sheet."
-    emergency = next((call.number for call in sheet.calls[1:2]), "")
-    yield f"Trouble: 911{', then ' + emergency if emergency else ''}"
+    then = f", then {sheet.emergency_contact}" if sheet.emergency_contact else ""
+    yield f"Trouble: 911{then}"
 
 
 def _stop(stop: StopSheet) -> str:
@@ -47,10 +49,10 @@ def _stop(stop: StopSheet) -> str:
     late = " AFTER MIDNIGHT" if stop.after_midnight else ""
     place = stop.place if stop.doing_words else f"{stop.kind_words} {stop.place}"
     lines = [f"{stop.number}) {stop.arrive_words} {stop.zone} {day}{late} {place}"]
-    for word, rows in (("down", stop.set_down), ("up", stop.picked_up)):
+    for word, rows in (("SET DOWN", stop.set_down), ("PICK UP", stop.picked_up)):
         if rows:
-            lots = ", ".join(f"{row.group} {row.count_words}" for row in rows)
-            lines.append(f"{word}: {lots}")
+            lots = "; ".join(f"{row.lot}: {row.group}, {row.count_words}" for row in rows)
+            lines.append(f"{word} {lots}")
     if stop.doing_words:
         gate = f"{stop.gate}; " if stop.gate else ""
         lines.append(f"{gate}{stop.coordinates}; then {stop.on_deck_after} on deck")
@@ -58,16 +60,24 @@ def _stop(stop: StopSheet) -> str:
         lines.append(stop.clock_note)
     if stop.doing_words and stop.hazards:
         lines.append(f"! {stop.hazards}")
-    return "\n".join(lines)
+    return "\n".join(printable(line) for line in lines)
 
 
 def _pieces(block: str, longest: int) -> Iterator[str]:
     while len(block) > longest:
-        end = max(block.rfind("\n", 0, longest), block.rfind(" ", longest // 2, longest))
-        end = end if end > 0 else longest
+        end = _place_to_break(block, longest)
         yield block[:end].rstrip()
         block = block[end:].lstrip()
     yield block
+
+
+def _place_to_break(block: str, longest: int) -> int:
+    # Between lines, else between lots, else between words, else anywhere.
+    for mark in ("\n", "; ", " "):
+        end = block.rfind(mark, longest // 2, longest - 1)
+        if end >= 0:
+            return end + 1
+    return longest
 
 
 def _cut(text: str, longest: int) -> str:

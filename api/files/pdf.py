@@ -5,6 +5,7 @@ and typst's embedded ones; those of the machine are ignored.
 """
 
 import json
+import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import cache
@@ -19,6 +20,8 @@ from routing.sheets.sheet_record import DropSheet, YardSheet
 FONT_PACKAGE = "fontpkg_atkinson_hyperlegible"
 # Scripts that the fonts draw; a name in any other prints as empty boxes, and the sheet says so.
 _SCRIPTS = ("LATIN", "GREEK", "CYRILLIC", "DIGIT")
+_LONG_WORD = re.compile(r"\S{19,}")
+_BREAK = "\u200b"
 _UNDRAWN = "Some names here are in letters that this print cannot show: read them in the HTML page."
 
 
@@ -54,7 +57,10 @@ def with_qr(sheet: DropSheet | YardSheet) -> dict[str, Any]:
 def _compile(template: str, data: dict[str, Any]) -> bytes:
     source = _source("common.typ") + "\n" + _source(template)
     page = _compiler().compile(
-        input=source.encode("utf-8"), format="pdf", timestamp=0, sys_inputs={"data": json.dumps(data)}
+        input=source.encode("utf-8"),
+        format="pdf",
+        timestamp=0,
+        sys_inputs={"data": json.dumps(_breakable(data))},
     )
     if not isinstance(page, bytes):
         raise TypeError("The typesetter gave no PDF.")
@@ -71,6 +77,18 @@ def _compiler() -> typst.Compiler:
     folder = resources.files(FONT_PACKAGE).joinpath("files")
     fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(folder)])
     return typst.Compiler(font_paths=fonts, ignore_system_fonts=True)
+
+
+def _breakable(value: Any) -> Any:
+    # The typesetter breaks lines between words only, so a word longer than a column gets places to break.
+    if isinstance(value, dict):
+        return {
+            name: part if name.endswith(("_svg", "_uri")) else _breakable(part)
+            for name, part in value.items()
+        }
+    if isinstance(value, list):
+        return [_breakable(part) for part in value]
+    return _LONG_WORD.sub(lambda found: _BREAK.join(found[0]), value) if isinstance(value, str) else value
 
 
 def _texts(value: Any) -> Iterator[str]:

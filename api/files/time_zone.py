@@ -14,7 +14,7 @@ Change = tuple[dt.datetime, dt.timedelta]
 
 
 def time_zone_component(zone: ZoneInfo, *, first_year: int, last_year: int) -> Timezone:
-    """Return ``zone`` with the clock that holds at the start of ``first_year`` and every change to ``last_year``."""
+    """Return ``zone``: its clock at the start of ``first_year``, then every change to ``last_year``."""
     component = Timezone()
     component.add("tzid", zone.key)
     start = dt.datetime(first_year, 1, 1, tzinfo=dt.UTC)

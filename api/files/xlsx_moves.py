@@ -18,7 +18,7 @@ _MADE = dt.datetime(1980, 1, 1)
 
 
 def moves_xlsx(moves: Sequence[Move], stops: Sequence[StopRow]) -> bytes:
-    """Return a workbook with the sheets ``moves`` and ``stops``; times are local, their zone stands beside."""
+    """Return a workbook with the sheets ``moves`` and ``stops``; times are local, the zone beside."""
     out = io.BytesIO()
     text_only = dict.fromkeys(("strings_to_formulas", "strings_to_urls", "strings_to_numbers"), False)
     with xlsxwriter.Workbook(out, {"in_memory": True, **text_only}) as book:

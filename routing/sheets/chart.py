@@ -130,7 +130,7 @@ def room_around(x: float, y: float, reach: float) -> Box:
 def label(
     chart: Chart, taken: Sequence[Box], at: tuple[float, float], *, content: str, reach: float
 ) -> tuple[str, Box]:
-    """Return a label beside a mark, at the first of eight sides where it covers nothing.
+    """Return a label beside a mark, at the first of sixteen spots where it covers nothing.
 
     Parameters
     ----------
@@ -147,7 +147,9 @@ def label(
     shown = content if len(content) <= 30 else content[:28].rstrip() + "..."
     wide, high = 0.56 * size * len(shown), size
     sides = [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)]
-    boxes = [_beside(at, side, reach=reach, wide=wide, high=high) for side in sides]
+    boxes = [
+        _beside(at, side, reach=away, wide=wide, high=high) for away in (reach, 2 * reach) for side in sides
+    ]
     inside = [
         box
         for box in boxes

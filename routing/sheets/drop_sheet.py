@@ -65,6 +65,7 @@ def _sheet(plan: Plan, truck_night: TruckNight, stakes: dict[tuple[str, int], St
         operation=operation.name,
         driver=truck_night.driver,
         crew_words=f"{truck_night.driver}{helpers}",
+        emergency_contact=operation.emergency_contact,
         calls=_calls(operation, truck_night),
         start_words=f"{stops[0].leave_words} {stops[0].zone}",
         finish_words=f"{stops[-1].arrive_words} {stops[-1].zone}, {stops[-1].date_words}",

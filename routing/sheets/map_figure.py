@@ -38,7 +38,9 @@ def route_svg(operation: Operation, truck_night: TruckNight) -> str:
         Box(chart.width - 40, 0, chart.width, 64),
         Box(0, chart.height - 34, chart.width / 3 + 60, chart.height),
     ]
-    parts = [_legs(chart, [points[stop.place] for stop in truck_night.stops])]
+    way = [points[stop.place] for stop in truck_night.stops]
+    taken += [room_around(*spot, 4) for spot in _along(chart, way)]
+    parts = [_legs(chart, way)]
     for name, stops in spots.items():
         parts.append(_spot(chart.at(points[name]), stops, danger=bool(_hazards(operation, name))))
     for name, point in points.items():
@@ -66,6 +68,21 @@ def _legs(chart: Chart, points: Sequence[Point]) -> str:
         if length > 2 * _REACH:
             drawn.append(_leg(x1, y1, x2=x2, y2=y2, length=length))
     return "".join(drawn)
+
+
+def _along(chart: Chart, points: Sequence[Point]) -> list[tuple[float, float]]:
+    # Spots on the way that a label should leave free; the arrow is half way.
+    spots = []
+    for begin, end in pairwise(points):
+        (x1, y1), (x2, y2) = chart.at(begin), chart.at(end)
+        length = math.hypot(x2 - x1, y2 - y1) or 1.0
+        bend = min(16.0, length / 8) * 2
+        for share in (index / 10 for index in range(1, 10)):
+            aside = bend * share * (1 - share) / length
+            spots.append(
+                (x1 + (x2 - x1) * share - (y2 - y1) * aside, y1 + (y2 - y1) * share + (x2 - x1) * aside)
+            )
+    return spots
 
 
 def _leg(x1: float, y1: float, *, x2: float, y2: float, length: float) -> str:

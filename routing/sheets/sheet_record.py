@@ -134,6 +134,7 @@ class DropSheet(Record):
     operation: str
     driver: str
     crew_words: str
+    emergency_contact: str
     calls: tuple[Call, ...]
     start_words: str
     finish_words: str

@@ -80,7 +80,7 @@ def finding_words(finding: Finding) -> str:
     behind = f"{finding.force}: {finding.source}"
     note = f" {finding.note}" if finding.note else ""
     if finding.status == "unknown":
-        return f"NOT CHECKED: {head}.{note} ({behind})"
+        return f"NOT CHECKED: {head}{':' if note else ''}{note} ({behind})"
     verdict = "Met" if finding.status == "ok" else "LIMIT BROKEN"
     return f"{verdict}: {head}: {_figures(finding)}.{note} ({behind})"
 

@@ -1,0 +1,138 @@
+"""The printed sheets: letter paper, all stops and counts, QR codes that scan, names that cannot break it."""
+
+import io
+import subprocess
+
+import pypdf
+import pytest
+import zxingcpp
+from PIL import Image
+
+from api.files.pdf import drop_sheet_pdf, yard_sheets_pdf
+from fixtures.nasty import NASTY_NAMES, nasty_plan
+from fixtures.tiny import tiny_plan
+from routing.sheets.drop_sheet import drop_sheet, drop_sheets
+from routing.sheets.yard_sheet import yard_nights, yard_sheets
+
+MAY = "2027-05-11 Old blue"
+
+
+def _text(pdf: bytes) -> str:
+    pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).replace("\u200b", "").split())
+
+
+def _pictures(pdf: bytes, tmp_path) -> list[Image.Image]:
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(pdf)
+    subprocess.run(["pdftoppm", "-r", "110", "-png", str(file), str(tmp_path / "page")], check=True)
+    return [Image.open(page) for page in sorted(tmp_path.glob("page*.png"))]
+
+
+def test_the_sheet_holds_every_stop_time_place_and_count():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    text = _text(drop_sheet_pdf(sheet))
+    for stop in sheet.stops:
+        for part in (stop.place, f"{stop.arrive_words} {stop.zone}", stop.date_words, stop.doing_words):
+            assert part in text
+    for part in (
+        "16 hives on 4 pallets",
+        "6 loose hives",
+        "B1 to B4",
+        "On deck when leaving: 22 hives",
+        "On deck when leaving: 0 hives",
+        "Wed May 12, AFTER MIDNIGHT",
+        "power line over the north gate",
+        "Every hive on the ground by 5:47 am EDT",
+        "911",
+        "555-0114",
+        "fetch 8",
+        "set down 22",
+    ):
+        assert part in text
+
+
+def test_checks_not_made_are_printed():
+    assert "NOT CHECKED: weight limits of this State's roads" in _text(
+        drop_sheet_pdf(drop_sheet(tiny_plan(), MAY))
+    )
+
+
+def test_every_page_is_letter_paper_and_says_truck_night_and_page_of_pages():
+    pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)))).pages
+    for number, page in enumerate(pages, start=1):
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == (612.0, 792.0)  # 8.5 x 11 in x 72
+        text = " ".join(page.extract_text().split())
+        assert "Old blue, night of Tue May 11" in text
+        assert f"page {number} of {len(pages)}" in text
+
+
+def test_each_working_stop_begins_its_own_page():
+    pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)))).pages
+    begun = [page.extract_text() for page in pages if "ARRIVE" in page.extract_text()]
+    assert len(begun) == 3
+    assert [text.count("ARRIVE") for text in begun] == [1, 1, 1]
+
+
+def test_the_same_sheet_is_the_same_bytes():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    assert drop_sheet_pdf(sheet) == drop_sheet_pdf(sheet)
+
+
+def test_only_the_carried_fonts_are_used_and_all_are_embedded():
+    names = set()
+    for page in pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(drop_sheets(nasty_plan())[1]))).pages:
+        for font in page["/Resources"]["/Font"].values():
+            inner = font["/DescendantFonts"][0]
+            names.add(str(inner["/BaseFont"]).split("+")[-1].split("-")[0])
+            assert {"/FontFile2", "/FontFile3"} & set(inner["/FontDescriptor"].keys())
+    assert names <= {"AtkinsonHyperlegible", "DejaVuSansMono", "LibertinusSerif"}
+
+
+def test_qr_codes_on_the_paper_hold_the_geo_uri_of_each_working_stop(tmp_path):
+    sheet = drop_sheet(tiny_plan(), MAY)
+    found = {
+        code.text
+        for picture in _pictures(drop_sheet_pdf(sheet), tmp_path)
+        for code in zxingcpp.read_barcodes(picture)
+    }
+    assert found == {stop.geo_uri for stop in sheet.stops if stop.doing_words}
+
+
+def test_paper_is_black_and_white(tmp_path):
+    for picture in _pictures(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)), tmp_path):
+        if picture.mode != "L":
+            red, green, blue = picture.convert("RGB").split()
+            assert red.tobytes() == green.tobytes() == blue.tobytes()
+
+
+def test_nasty_names_are_printed_as_they_are():
+    plan = nasty_plan()
+    text = _text(drop_sheet_pdf(drop_sheets(plan)[1])).replace(" ", "")
+    for old in ("Old blue", "P. Nobody", "Home yard", "Early cherries", "Late blueberries", "H1"):
+        assert NASTY_NAMES[old].replace(" ", "") in text
+
+
+def test_a_script_that_the_fonts_do_not_draw_is_told():
+    plan = tiny_plan()
+    assert "cannot show" not in _text(drop_sheet_pdf(drop_sheet(plan, MAY)))
+    sheet = drop_sheet(plan, MAY).model_copy(update={"crew_words": "北京 and 1 helper"})
+    assert "letters that this print cannot show" in _text(drop_sheet_pdf(sheet))
+
+
+def test_yard_sheets_hold_each_yard_with_its_tasks_and_lots():
+    plan = tiny_plan()
+    for night in yard_nights(plan):
+        sheets = yard_sheets(plan, night)
+        text = _text(yard_sheets_pdf(sheets))
+        for sheet in sheets:
+            for part in (sheet.yard, sheet.ready_by_words, *(task.task for task in sheet.tasks)):
+                assert part in text
+            for lot in (*sheet.leaving, *sheet.coming):
+                assert lot.count_words in text
+                assert lot.time_words in text
+
+
+def test_no_yard_is_no_sheet():
+    with pytest.raises(ValueError, match="no yard sheet"):
+        yard_sheets_pdf(())

@@ -1,0 +1,55 @@
+"""The plan in plain lines."""
+
+from fixtures.tiny import tiny_plan
+from routing.sheets.summary import summary_lines, usd
+
+
+def _text() -> str:
+    return "\n".join(summary_lines(tiny_plan()))
+
+
+def test_cost_bound_gap_and_what_the_bound_covers_are_told_first():
+    # (1017.35 - 719.90) / 1017.35 = 0.2924
+    text = _text()
+    assert "Cost $1,017.35; proven: no plan costs less than $719.90 (gap 29.2%)." in text
+    assert "The bound covers every plan for this operation" in text
+
+
+def test_a_promise_not_kept_is_told_with_reason_proof_and_remedies():
+    text = _text()
+    assert "NOT KEPT: 1 promise." in text
+    assert "Late blueberries: short, 2 colonies, $170.00 (proven: no plan can keep it)." in text
+    assert "Why: Only 22 hives can serve it" in text
+    assert text.count("Would make it keepable:") == 2
+
+
+def test_a_promise_not_proven_unkeepable_says_so():
+    plan = tiny_plan()
+    unkept = plan.unkept[0].model_copy(update={"proven": False})
+    assert "not proven: none was found" in "\n".join(
+        summary_lines(plan.model_copy(update={"unkept": (unkept,)}))
+    )
+
+
+def test_gear_that_is_short_is_shouted():
+    assert "migratory lid: 6 needed, 4 on hand, SHORT BY 2" in _text()
+    assert "load net: 1 needed, not counted" in _text()
+
+
+def test_checks_not_made_are_listed():
+    assert "NOT CHECKED: weight limits of this State's roads" in _text()
+
+
+def test_a_run_that_was_stopped_says_so():
+    plan = tiny_plan().model_copy(update={"stopped_early": True})
+    assert any(line.startswith("Stopped early") for line in summary_lines(plan))
+
+
+def test_no_line_can_steer_a_terminal():
+    operation = tiny_plan().operation.model_copy(update={"name": "a\x1b[2Jb"})
+    lines = summary_lines(tiny_plan().model_copy(update={"operation": operation}))
+    assert not any("\x1b" in line for line in lines)
+
+
+def test_a_loss_has_its_sign_before_the_dollar():
+    assert usd(-12.5) == "-$12.50"

@@ -5,7 +5,8 @@ from collections.abc import Callable
 
 import pytest
 
-from fixtures.changed_plans import APRIL, sent_twice, true_plan, with_night, with_row
+from fixtures.changed_plans import APRIL, sent_twice, with_night, with_row
+from fixtures.tiny import tiny_plan
 from routing.nights.check import check_plan
 from routing.plan_record import Plan
 
@@ -70,18 +71,18 @@ def _faults(plan: Plan, check: str) -> list[str]:
     ("change", "check"), [row[1:] for row in FALSEHOODS], ids=[row[0] for row in FALSEHOODS]
 )
 def test_a_falsehood_about_the_fleet_is_caught_by_its_rule(change: Change, check: str) -> None:
-    assert _faults(change(true_plan()), check)
+    assert _faults(change(tiny_plan()), check)
 
 
 def test_the_payload_counts_pallets_and_the_heaviest_hives() -> None:
     # April: 16 hives of 120 lb on 4 pallets of 42 lb; later six loose hives more. Towed gear does not ride.
-    findings = check_plan(with_row(true_plan(), "trucks", payload_lb=2088.0, lifting_weight_lb=5000.0))
+    findings = check_plan(with_row(tiny_plan(), "trucks", payload_lb=2088.0, lifting_weight_lb=5000.0))
     broken = [one for one in findings if one.check == "payload" and one.status == "broken"]
     assert [one.subject.split(",")[0] for one in broken] == ["2027-05-11 Old blue", "2027-06-05 Old blue"]
 
 
 def test_a_semi_gets_in_where_a_semi_gets_in() -> None:
-    plan = with_row(true_plan(), "trucks", vehicle_class="semi")
+    plan = with_row(tiny_plan(), "trucks", vehicle_class="semi")
     for table, index in (("contracts", 0), ("yards", 0)):
         plan = with_row(plan, table, index=index, access="semi")
     assert {subject.split("stop ")[1][2:] for subject in _faults(plan, "access")} == {

@@ -5,7 +5,8 @@ from collections.abc import Callable
 
 import pytest
 
-from fixtures.changed_plans import APRIL, JUNE, on_night, true_plan, with_delivery, with_row, with_unkept
+from fixtures.changed_plans import APRIL, JUNE, on_night, with_delivery, with_row, with_unkept
+from fixtures.tiny import tiny_plan
 from routing.nights.check import check_plan
 from routing.plan_record import Plan, Unkept
 
@@ -126,17 +127,17 @@ def _broken(plan: Plan) -> set[str]:
     ("change", "check"), [row[1:] for row in FALSEHOODS], ids=[row[0] for row in FALSEHOODS]
 )
 def test_a_falsehood_about_a_promise_is_caught_by_its_rule(change: Change, check: str) -> None:
-    assert check in _broken(change(true_plan()))
+    assert check in _broken(change(tiny_plan()))
 
 
 def test_the_last_pallet_may_bring_up_to_three_hives_more_than_promised() -> None:
     # 16 hives on pallets of four: 13 promised is the fewest that they may serve.
-    assert "no more than promised" not in _broken(with_row(true_plan(), "contracts", colonies=13))
+    assert "no more than promised" not in _broken(with_row(tiny_plan(), "contracts", colonies=13))
 
 
 def test_hives_on_a_late_night_count_and_must_be_told_as_late() -> None:
     # In on the 27th, the one late night allowed: 16 hives x 1 night x 5 USD.
-    plan = on_night(true_plan(), APRIL, days=3)
+    plan = on_night(tiny_plan(), APRIL, days=3)
     assert "set down on a night taken" not in _broken(plan)
     assert "unkept promises as told" in _broken(plan)
     late = FALSE_ROW.model_copy(update={"colonies": 16, "cost_usd": 80.0})
@@ -144,13 +145,13 @@ def test_hives_on_a_late_night_count_and_must_be_told_as_late() -> None:
 
 
 def test_a_weak_lot_taken_at_a_price_is_no_fault_but_must_be_told() -> None:
-    plan = with_row(true_plan(), "contracts", min_average_frames=9.0, weak_usd_per_frame=10.0)
+    plan = with_row(tiny_plan(), "contracts", min_average_frames=9.0, weak_usd_per_frame=10.0)
     assert "average strength" not in _broken(plan)
     assert "unkept promises as told" in _broken(plan)
 
 
 def test_hives_left_in_the_orchard_must_be_told() -> None:
-    plan = true_plan()
+    plan = tiny_plan()
     stays = plan.model_copy(update={"truck_nights": plan.truck_nights[:JUNE]})
     faults = [
         one.subject

@@ -10,12 +10,12 @@ from fixtures.changed_plans import (
     MAY,
     carried_on,
     sent_twice,
-    true_plan,
     with_lot,
     with_night,
     with_row,
     with_stop,
 )
+from fixtures.tiny import tiny_plan
 from routing.nights.check import check_plan
 from routing.plan_record import Plan
 
@@ -90,22 +90,22 @@ def _broken(plan: Plan) -> set[str]:
     ("change", "check"), [row[1:] for row in FALSEHOODS], ids=[row[0] for row in FALSEHOODS]
 )
 def test_a_falsehood_about_hives_is_caught_by_its_rule(change: Change, check: str) -> None:
-    assert check in _broken(change(true_plan()))
+    assert check in _broken(change(tiny_plan()))
 
 
 def test_a_yard_just_large_enough_is_large_enough() -> None:
-    assert _broken(with_row(true_plan(), "yards", index=1, capacity_hives=16)) == set()
+    assert _broken(with_row(tiny_plan(), "yards", index=1, capacity_hives=16)) == set()
 
 
 def test_a_yard_too_full_from_the_start_is_not_the_plans_fault_until_it_brings_more() -> None:
     # Home yard holds 30 at first; in June six come back to the eight that stayed: 14.
-    assert _broken(with_row(true_plan(), "yards", capacity_hives=14)) == set()
-    assert _broken(with_row(true_plan(), "yards", capacity_hives=13)) == {"room in the yard"}
+    assert _broken(with_row(tiny_plan(), "yards", capacity_hives=14)) == set()
+    assert _broken(with_row(tiny_plan(), "yards", capacity_hives=13)) == {"room in the yard"}
 
 
 def test_the_last_pallet_of_a_group_may_carry_fewer_hives() -> None:
     # Fifteen hives stand on four pallets: 4 + 4 + 4 + 3.
-    plan = with_row(true_plan(), "hive_groups", hives=15)
+    plan = with_row(tiny_plan(), "hive_groups", hives=15)
     for index, letter in ((APRIL, "A"), (MAY, "B"), (JUNE, "A")):
         plan = with_lot(plan, index, letter=letter, hives=15)
     assert "pallets whole" not in _broken(plan)
@@ -115,7 +115,7 @@ def test_the_last_pallet_of_a_group_may_carry_fewer_hives() -> None:
 
 def test_the_short_pallet_is_one_and_cannot_be_taken_twice() -> None:
     # Of fifteen hives on 4 + 4 + 4 + 3, two lots of one pallet with three hives each leave 9 on 2 pallets.
-    plan = with_row(true_plan(), "hive_groups", hives=15)
+    plan = with_row(tiny_plan(), "hive_groups", hives=15)
     night = with_lot(plan, APRIL, letter="A", hives=3, pallets=1).truck_nights[APRIL]
     up, down = night.stops[1], night.stops[2]
     second = up.picked_up[0].model_copy(update={"lot": "B"})

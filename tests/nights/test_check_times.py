@@ -11,11 +11,11 @@ from fixtures.changed_plans import (
     JUNE,
     MAY,
     shifted,
-    true_plan,
     with_night,
     with_row,
     with_stop,
 )
+from fixtures.tiny import tiny_plan
 from routing.inputs.operation import Constant
 from routing.nights.check import check_plan
 from routing.plan_record import Plan
@@ -24,7 +24,7 @@ Change = Callable[[Plan], Plan]
 
 
 def _at(index: int, number: int, field: str) -> dt.datetime:
-    return getattr(true_plan().truck_nights[index].stops[number], field)
+    return getattr(tiny_plan().truck_nights[index].stops[number], field)
 
 
 def _told(plan: Plan, **fields: object) -> Plan:
@@ -144,13 +144,13 @@ FALSEHOODS: tuple[tuple[str, Change, str], ...] = (
 )
 def test_a_falsehood_about_time_is_caught_by_its_rule(change: Change, check: str) -> None:
     assert check in {
-        finding.check for finding in check_plan(change(true_plan())) if finding.status == "broken"
+        finding.check for finding in check_plan(change(tiny_plan())) if finding.status == "broken"
     }
 
 
 def test_by_hand_and_alone_lifting_takes_twice_as_long() -> None:
     # Stop 1 of April by hand: 10 + 16 hives x 2 min + 15 = 57 min, alone 10 + 64 + 15 = 89 min.
-    by_hand = with_row(true_plan(), "trucks", lifting="hand")
+    by_hand = with_row(tiny_plan(), "trucks", lifting="hand")
     alone = with_row(by_hand, "trucks", helpers=0)
     limits = [
         next(one.limit for one in check_plan(plan) if one.check == "time to work" and one.status == "broken")
@@ -161,7 +161,7 @@ def test_by_hand_and_alone_lifting_takes_twice_as_long() -> None:
 
 def test_where_the_sun_does_not_set_nothing_can_be_carried() -> None:
     # At 69 N the sun stays up all night in June.
-    plan = with_row(true_plan(), "gates", index=2, latitude_deg=69.0)
+    plan = with_row(tiny_plan(), "gates", index=2, latitude_deg=69.0)
     notes = [
         one.note
         for one in check_plan(plan)

@@ -14,10 +14,10 @@ Variables
     r_s = 1 when what stands in s is lifted to the right (side unloading).
     v_s = 1 when the stack in s must be lifted out of another's way (second try only).
 Model
-    minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 200 (m - 5)+
+    minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - 5)+
         + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1,000,000 sum_s v_s.
-    The worst weight limit leads. A load leaves the headboard when that keeps a limit or spares 50 per cent of
-    one; a row is spared when that costs neither stacking nor 0.6 per cent.
+    The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
+    spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
     (1) sum_st x_bst = n_b: every unit has one place.
     (2) On each stretch p, sum over b riding on p of x_bst <= 1: one unit in one place.
     (3) x_bst <= sum of x_b's(t-1) over batches b' of the same footprint that come on no later and go off no
@@ -52,7 +52,7 @@ from routing.loads.zones import zones
 DETERMINISTIC_LIMIT = 0.5
 MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still shown
 PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
-PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 200, 1
+PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
 PRICE_AWAY = 5000
 FULL_USE, MOST_LEANING = 100, 5
 

@@ -80,7 +80,7 @@ class Flaw(Record):
 
 def shown(value: object) -> str:
     """Return a value as a sentence shows it: text in quotes and cut short, nothing for an empty one."""
-    if value is None or value == "":
+    if value is None or (isinstance(value, str) and not value.strip()):
         return "nothing"
     if isinstance(value, bool):
         return "true (yes)" if value else "false (no)"

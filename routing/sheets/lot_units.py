@@ -50,16 +50,17 @@ def labels_of(placements: tuple[Placement, ...]) -> str:
 
 
 def deck_words(placements: tuple[Placement, ...], truck: Truck) -> str:
-    """Return where on the deck the units stand: distance from its front end, side and layer."""
+    """Return where on the deck the units stand: distance from its front end, side, layer (1 is lowest)."""
     if not placements:
         return "no deck plan was made"
     front = feet_and_inches(min(one.front_in for one in placements))
     back = feet_and_inches(max(one.front_in + one.length_in for one in placements))
-    words = f"{front} to {back} behind the front of the deck, {_side(placements, truck)}"
+    words = f"{front} to {back} from the front, {_side(placements, truck)}"
     tiers = sorted({one.tier for one in placements})
     if tiers == [1]:
         return words
-    return f"{words}, layer {' and '.join(str(tier) for tier in tiers)} (1 stands on the deck)"
+    layers = " and ".join(str(tier) for tier in tiers)
+    return f"{words}, layer{'s' if len(tiers) > 1 else ''} {layers}"
 
 
 def _side(placements: tuple[Placement, ...], truck: Truck) -> str:

@@ -146,6 +146,8 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
     parts = [_ring(chart, ring) for ring in rings]
     parts += _stakes_and_gates(chart, marks, gates, hives=hives)
+    if len(marks) > 6:
+        parts.append(paper.text(8, 16, "stake: hives", size=12))
     parts += [
         paper.north_arrow(chart.width - 20, 56),
         paper.scale_bar(chart, unit="ft", per_mile=FEET_PER_MILE),
@@ -166,9 +168,7 @@ def _stakes_and_gates(
     ]
     parts: list[str] = []
     names = [f"{'other' if index else 'TRUCK'} gate: {gate.name}" for index, gate in enumerate(gates)]
-    names += [
-        f"stake {name}: {hives[name]} hives" if hives.get(name) else f"stake {name}" for name, _ in marks
-    ]
+    names += [_stake_label(name, hives.get(name, 0), crowded=len(marks) > 6) for name, _ in marks]
     for index, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
         parts.append(
             _gate(x, y)
@@ -179,6 +179,12 @@ def _stakes_and_gates(
         taken.append(box)
         parts.append(drawn)
     return parts
+
+
+def _stake_label(name: str, hives: int, *, crowded: bool) -> str:
+    if crowded:
+        return f"{name}: {hives}" if hives else name
+    return f"stake {name}: {hives} hives" if hives else f"stake {name}"
 
 
 def _gate(x: float, y: float) -> str:

@@ -3,11 +3,10 @@
 import datetime as dt
 from collections.abc import Sequence
 
-from routing.inputs.hive import HiveBuild
-from routing.inputs.operation import Operation
 from routing.inputs.yard import Yard
 from routing.nights.tour import Lot, Stop, TruckNight
 from routing.plan_record import Plan, Task
+from routing.readiness import readiness
 from routing.sheets import clock
 from routing.sheets.cautions import YARD_CAUTIONS
 from routing.sheets.drop_sheet import geo_uri
@@ -70,7 +69,7 @@ def _yard_sheet(
         lifting_words=_LIFTING[yard.loading],
         ready_by_words=_ready_by(leaving, zone),
         tasks=tuple(_task(task) for task in _tasks(plan, yard.name, night, leaving)),
-        gear=yard_gear(operation, [lot for _, _, lot in leaving]), gear_note=GEAR_NOTE if leaving else "",
+        gear=yard_gear(plan, yard.name, night), gear_note=GEAR_NOTE if leaving else "",
         leaving=_lots(plan, leaving, zone=zone, up=True), coming=_lots(plan, coming, zone=zone, up=False),
         hives_leaving=sum(lot.hives for _, _, lot in leaving),
         hives_coming=sum(lot.hives for _, _, lot in coming), cautions=YARD_CAUTIONS,
@@ -90,8 +89,12 @@ def _ready_by(leaving: Sequence[Handled], zone: str) -> str:
 
 def _tasks(plan: Plan, yard: str, night: dt.date, leaving: Sequence[Handled]) -> list[Task]:
     groups = {lot.group for _, _, lot in leaving}
+    moved = {lot.group for one in plan.truck_nights for stop in one.stops for lot in stop.picked_up}
+    # Hives that never move have work too (weak ones), so it stands on every sheet of their yard.
     found = [
-        task for task in plan.tasks if task.yard == yard and task.group in groups and task.by_night <= night
+        task
+        for task in plan.tasks
+        if task.yard == yard and (task.by_night <= night if task.group in groups else task.group not in moved)
     ]
     return sorted(found, key=lambda task: (task.by_night, task.group))
 
@@ -103,38 +106,33 @@ def _task(task: Task) -> YardTask:
     )  # fmt: skip
 
 
-def yard_gear(operation: Operation, lots: Sequence[Lot]) -> tuple[YardGear, ...]:
-    """Return lids, straps, screens and pallets for these lots, from how their hives stood when listed."""
-    builds = {build.name: build for build in operation.hive_builds}
-    group_build = {group.name: builds[group.build] for group in operation.hive_groups}
-    rows = [
-        _gear("migratory lid", lots, group_build, need="lid"),
-        _gear("hive strap", lots, group_build, need="strap"),
-        _gear("entrance screen or closure", lots, group_build, need="entrance"),
+def yard_gear(plan: Plan, yard: str, night: dt.date) -> tuple[YardGear, ...]:
+    """Return what the hives need that leave ``yard`` on ``night``, by the rules of the readiness room."""
+    tonight = [
+        one.model_copy(update={"stops": tuple(_only_leaving(stop, yard) for stop in one.stops)})
+        for one in plan.truck_nights
+        if one.night == night
     ]
-    pallets = sum(lot.pallets for lot in lots)
-    rows.append(YardGear(item="pallet", count=pallets, why="under the hives that leave") if pallets else None)
-    return tuple(row for row in rows if row is not None)
+    needs = readiness(plan.operation, tonight).gear
+    return tuple(
+        YardGear(item=need.item, count=need.needed, why=_WHY[need.item])
+        for need in needs
+        if need.item in _WHY
+    )
 
 
+def _only_leaving(stop: Stop, yard: str) -> Stop:
+    return stop.model_copy(update={"set_down": (), "picked_up": stop.picked_up if stop.place == yard else ()})
+
+
+# Reducers are for weak hives wherever they stand; the tasks ask for them.
 _WHY = {
-    "lid": "in place of inner and telescoping covers",
-    "strap": "hives not strapped when listed",
-    "entrance": "entrances open when listed",
+    "migratory lid": "in place of inner and telescoping covers",
+    "hive strap": "lid to bottom board",
+    "entrance screen": "closed hives need air",
+    "pallet": "under the hives that leave",
+    "load net": "over each truck's load",
 }
-
-
-def _gear(item: str, lots: Sequence[Lot], group_build: dict[str, HiveBuild], *, need: str) -> YardGear | None:
-    hives = sum(lot.hives for lot in lots if _lacks(group_build[lot.group], need))
-    return YardGear(item=item, count=hives, why=_WHY[need]) if hives else None
-
-
-def _lacks(build: HiveBuild, need: str) -> bool:
-    return {
-        "lid": build.lid != "migratory",
-        "strap": not build.strapped,
-        "entrance": build.entrance in ("open", "reduced"),
-    }[need]
 
 
 def _lots(plan: Plan, handled: Sequence[Handled], *, zone: str, up: bool) -> tuple[YardLot, ...]:

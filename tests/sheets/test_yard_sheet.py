@@ -20,12 +20,23 @@ def test_the_yard_makes_its_leaving_groups_ready_and_no_others():
 
 
 def test_gear_is_counted_for_the_hives_that_leave_that_night():
-    # L1: 6 hives with telescoping lids, not strapped, entrances open, loose.
+    # L1: 6 hives with telescoping lids, not strapped, no way for air, loose; one truck.
     gear = {row.item: row.count for row in yard_sheets(tiny_plan(), MAY)[0].gear}
-    assert gear == {"migratory lid": 6, "hive strap": 6, "entrance screen or closure": 6}
-    # H1: 16 hives with migratory lids, strapped, entrances open, on 4 pallets.
+    assert gear == {"migratory lid": 6, "hive strap": 6, "entrance screen": 6, "load net": 1}
+    # H1: 16 hives with migratory lids, strapped, no way for air, on pallets that are their floors.
     gear = {row.item: row.count for row in yard_sheets(tiny_plan(), dt.date(2027, 4, 24))[0].gear}
-    assert gear == {"entrance screen or closure": 16, "pallet": 4}
+    assert gear == {"entrance screen": 16, "load net": 1}
+
+
+def test_work_on_hives_that_never_move_stands_on_every_sheet_of_their_yard():
+    plan = tiny_plan()
+    weak = plan.tasks[0].model_copy(
+        update={"group": "W1", "task": "combine", "by_night": dt.date(2027, 4, 20)}
+    )
+    plan = plan.model_copy(update={"tasks": (*plan.tasks, weak)})
+    for night in yard_nights(plan):
+        for sheet in yard_sheets(plan, night):
+            assert ("combine" in {task.task for task in sheet.tasks}) == (sheet.yard == "Home yard")
 
 
 def test_lots_leave_in_the_order_in_which_trucks_come():

@@ -10,13 +10,14 @@ from fastapi_offline import FastAPIOffline
 from starlette.concurrency import run_in_threadpool
 
 from api.endpoints.about import about
+from api.endpoints.checks import checks
 from api.endpoints.documents import schemas_answered, schemas_given
 from api.endpoints.plans import plans
+from api.endpoints.sheets import sheets
 from api.guards import DOCS_PATH, Guards
 from api.jobs import JobRunner
-from api.problems import Problem, add_problem_handlers
+from api.problems import Problem, add_problem_handlers, documented
 from api.settings import Settings, program_version
-from routing.inputs.operation import Operation
 
 _DESCRIPTION = """
 Plans pollination moves: contracts, hives and trucks in; which hives ride on which truck, which night, in
@@ -32,14 +33,20 @@ date of its evening. Weights are pounds, lengths inches, distances miles.
 def create_app(settings: Settings) -> FastAPI:
     """Return the application. It takes the store when it starts and lets go of it when it stops."""
     app = FastAPIOffline(
-        title="Bloomhaul", version=program_version(), summary="Pollination moves, planned and proven.",
-        description=_DESCRIPTION, docs_url=DOCS_PATH, redoc_url=None, lifespan=_lifespan,
+        title="Bloomhaul",
+        version=program_version(),
+        summary="Pollination moves, planned and proven.",
+        description=_DESCRIPTION,
+        docs_url=DOCS_PATH,
+        redoc_url=None,
+        lifespan=_lifespan,
+        responses=documented(400, 500),
     )
     app.state.settings = settings
     app.state.runner = JobRunner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, about)
+    app.state.routers = (plans, sheets, checks, about)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]
@@ -59,10 +66,13 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
 def _openapi(app: FastAPI) -> dict[str, Any]:
     if app.openapi_schema is None:
         document = get_openapi(
-            title=app.title, version=app.version, summary=app.summary, description=app.description,
+            title=app.title,
+            version=app.version,
+            summary=app.summary,
+            description=app.description,
             routes=app.routes,
         )
         schemas = document["components"]["schemas"]
-        schemas |= schemas_given((Operation,)) | schemas_answered((Problem,))
+        schemas |= schemas_given() | schemas_answered((Problem,))
         app.openapi_schema = document
     return app.openapi_schema

@@ -4,10 +4,13 @@ Nothing heavy is imported until a command runs, so that ``--help`` answers at on
 """
 
 import sys
+import traceback
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
+
+from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
 
@@ -29,38 +32,56 @@ Exit codes, of every command:
     2  the call is wrong: an unknown option, a file that is not there
     3  the operation, load or plan has faults; all are printed, one sentence each
     4  a file could not be written, or the server could not start
+    5  the program itself failed; what it says then is for those who mend it
   130  stopped by Ctrl-C; the best plan so far is written
 
 What is asked for goes to standard output, progress and faults go to standard error.
 """
 
 app = typer.Typer(
-    name="bloomhaul", help=_ABOUT, no_args_is_help=True, rich_markup_mode=None, add_completion=False,
-    pretty_exceptions_enable=False, context_settings={"help_option_names": ["-h", "--help"]},
+    name="bloomhaul",
+    help=_ABOUT,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
 )
 
 _FILE: dict[str, Any] = {"exists": True, "dir_okay": False, "readable": True}
 Operation = Annotated[
     Path, typer.Argument(metavar="OPERATION", help="Workbook (.xlsx) or JSON file.", **_FILE)
 ]
-Out = Annotated[Path, typer.Option("--out", "-o", metavar="DIR", help="Folder to write to; made if missing.",
-                                   file_okay=False)]
+Out = Annotated[
+    Path,
+    typer.Option("--out", "-o", metavar="DIR", help="Folder to write to; made if missing.", file_okay=False),
+]
 Seconds = Annotated[float, typer.Option(metavar="N", min=0.1, max=86400, help="Planning time.")]
-Seed = Annotated[int, typer.Option(metavar="N", min=0, max=2**31 - 1,
-                                   help="Same operation, seed and steps: same plan.")]
-Steps = Annotated[int | None, typer.Option(metavar="N", min=1,
-                                           help="Most search steps; left out, time alone decides.")]
-Maps = Annotated[list[Path] | None, typer.Option("--maps", metavar="FILE", **_FILE,
-                                                 help="Orchard blocks: GeoJSON, GeoPackage. Repeatable.")]
-Distances = Annotated[Path | None, typer.Option("--distances", metavar="FILE",
-                                                help="Miles and minutes between places (.csv).", **_FILE)]
+Seed = Annotated[
+    int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Same operation, seed and steps: same plan.")
+]
+Steps = Annotated[
+    int | None, typer.Option(metavar="N", min=1, help="Most search steps; left out, time alone decides.")
+]
+Maps = Annotated[
+    list[Path] | None,
+    typer.Option("--maps", metavar="FILE", **_FILE, help="Orchard blocks: GeoJSON, GeoPackage. Repeatable."),
+]
+Distances = Annotated[
+    Path | None,
+    typer.Option("--distances", metavar="FILE", help="Miles and minutes between places (.csv).", **_FILE),
+]
 
 
 @app.command()
 def demo(
-    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.",
-                                           file_okay=False)],
-    *, seconds: Seconds = 45.0, seed: Seed = 0, steps: Steps = None,
+    folder: Annotated[
+        Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.", file_okay=False)
+    ],
+    *,
+    seconds: Seconds = 45.0,
+    seed: Seed = 0,
+    steps: Steps = None,
 ) -> None:
     """Plan an invented operation and write every sheet.
 
@@ -113,8 +134,14 @@ def check(operation: Operation, *, maps: Maps = None, distances: Distances = Non
 
 @app.command()
 def plan(
-    operation: Operation, *, out: Out, seconds: Seconds = 60.0, seed: Seed = 0, steps: Steps = None,
-    maps: Maps = None, distances: Distances = None,
+    operation: Operation,
+    *,
+    out: Out,
+    seconds: Seconds = 60.0,
+    seed: Seed = 0,
+    steps: Steps = None,
+    maps: Maps = None,
+    distances: Distances = None,
 ) -> None:
     """Plan an operation and write the plan and every sheet.
 
@@ -163,7 +190,8 @@ def load(
 @app.command()
 def sheets(
     plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan.json written earlier.", **_FILE)],
-    *, out: Out,
+    *,
+    out: Out,
 ) -> None:
     """Write every sheet of a plan once more.
 
@@ -179,19 +207,32 @@ def sheets(
     raise typer.Exit(write_plan_sheets(plan, out))
 
 
-Host = Annotated[str, typer.Option(
-    metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")]
+Host = Annotated[
+    str, typer.Option(metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")
+]
 Port = Annotated[int, typer.Option(metavar="N", min=0, max=65535, help="Port to listen at.")]
-Store = Annotated[Path | None, typer.Option(
-    metavar="FILE", dir_okay=False, help="SQLite file of the plans; left out, one in your settings folder.")]
+Store = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="FILE",
+        dir_okay=False,
+        help="SQLite file of the plans; left out, one in your settings folder.",
+    ),
+]
 Processes = Annotated[int, typer.Option(metavar="N", min=1, max=32, help="Plans made at the same time.")]
-AnswerTo = Annotated[list[str] | None, typer.Option(
-    "--answer-to", metavar="NAME", help="Another host name to answer to. Repeatable.")]
+AnswerTo = Annotated[
+    list[str] | None,
+    typer.Option("--answer-to", metavar="NAME", help="Another host name to answer to. Repeatable."),
+]
 
 
 @app.command()
 def serve(
-    *, host: Host = "127.0.0.1", port: Port = 8765, store: Store = None, processes: Processes = 1,
+    *,
+    host: Host = "127.0.0.1",
+    port: Port = 8765,
+    store: Store = None,
+    processes: Processes = 1,
     answer_to: AnswerTo = None,
 ) -> None:
     """Serve the JSON API on this machine.
@@ -219,7 +260,11 @@ def main() -> None:
     try:
         app()
     except KeyboardInterrupt:
-        sys.exit(130)
+        sys.exit(INTERRUPTED)
+    except Exception:
+        # Python's own code for this is 1, which here says that a plan was written.
+        traceback.print_exc()
+        sys.exit(PROGRAM_FAILED)
 
 
 if __name__ == "__main__":

@@ -83,8 +83,12 @@ class JobRunner:
         """
         most = self.settings
         if asked.seconds > most.most_seconds:
-            fault = Fault(file="query", path="seconds", found=f"{asked.seconds:g}",
-                          allowed=f"at most {most.most_seconds:g}")
+            fault = Fault(
+                file="query",
+                path="seconds",
+                found=f"{asked.seconds:g}",
+                allowed=f"at most {most.most_seconds:g}",
+            )
             raise ProblemError(422, "bad-parameter", "1 value cannot be used.", faults=(fault,))
         if self.store.count("waiting") >= most.most_waiting:
             detail = f"{most.most_waiting} plans wait in line already."
@@ -114,7 +118,10 @@ class JobRunner:
             job = self.store.claim_next()
             if job is None:
                 return
-            self._running[job.id] = self._start(job)
+            try:
+                self._running[job.id] = self._start(job)
+            except (OSError, RuntimeError) as error:
+                self.store.end(job.id, "failed", note=f"No planning process could be started: {error}")
 
     def _start(self, job: Job) -> _Running:
         # Spawn, not fork: the server has threads, and a forked copy of a held lock never opens.

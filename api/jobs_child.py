@@ -34,13 +34,17 @@ def plan_job(store_path: str, job_id: str) -> None:
 
 
 def _plan(store: JobStore, job: Job, *, operation: str) -> str:
-    from routing.inputs.read import operation_from_json
     from routing.plan import make_plan
+
+    from routing.inputs.read import operation_from_json
 
     plan = make_plan(
         operation_from_json(operation, "operation"),
-        seed=job.seed, seconds=job.seconds, steps=job.steps,
-        progress=_reporter(store, job.id), stop=_stopper(store, job.id),
+        seed=job.seed,
+        seconds=job.seconds,
+        steps=job.steps,
+        progress=_reporter(store, job.id),
+        stop=_stopper(store, job.id),
     )
     return plan.model_dump_json()
 
@@ -53,10 +57,17 @@ def _reporter(store: JobStore, job_id: str) -> "Callable[[Progress], None]":
         if time.monotonic() - last < _ASK_EVERY_S:
             return
         last = time.monotonic()
-        store.report(job_id, JobProgress(
-            elapsed_s=now.seconds, cost_usd=now.cost_usd, lower_bound_usd=now.lower_bound_usd,
-            gap=now.gap, unkept_colonies=now.unkept_colonies, note=now.note,
-        ))
+        store.report(
+            job_id,
+            JobProgress(
+                elapsed_s=now.seconds,
+                cost_usd=now.cost_usd,
+                lower_bound_usd=now.lower_bound_usd,
+                gap=now.gap,
+                unkept_colonies=now.unkept_colonies,
+                note=now.note,
+            ),
+        )
 
     return report
 

@@ -55,16 +55,27 @@ class Problem(Record):
 class ProblemError(BloomhaulError):
     """A request that is answered with a problem. ``kind`` is one of ``KINDS``."""
 
-    def __init__(self, status: int, kind: str, detail: str, *, faults: tuple[Fault, ...] = (),
-                 headers: dict[str, str] | None = None) -> None:
+    def __init__(
+        self,
+        status: int,
+        kind: str,
+        detail: str,
+        *,
+        faults: tuple[Fault, ...] = (),
+        headers: dict[str, str] | None = None,
+    ) -> None:
         super().__init__(detail)
         self.status, self.kind, self.detail, self.faults, self.headers = status, kind, detail, faults, headers
 
     def problem(self, instance: str) -> Problem:
         """Return the problem as met at the address ``instance``."""
         return Problem(
-            type=f"/problems/{self.kind}", title=title(self.kind), status=self.status,
-            detail=self.detail, instance=instance, faults=self.faults,
+            type=f"/problems/{self.kind}",
+            title=title(self.kind),
+            status=self.status,
+            detail=self.detail,
+            instance=instance,
+            faults=self.faults,
         )
 
 
@@ -88,6 +99,11 @@ def documented(*statuses: int) -> dict[int | str, dict[str, Any]]:
     }
 
 
+def faults_of(error: OperationError) -> tuple[Fault, ...]:
+    """Return the faults of an operation or a load."""
+    return tuple(fault for fault in error.faults if isinstance(fault, Fault))
+
+
 def add_problem_handlers(app: FastAPI) -> None:
     """Make ``app`` answer every error of its own, of FastAPI and of Starlette with a problem."""
 
@@ -97,8 +113,8 @@ def add_problem_handlers(app: FastAPI) -> None:
 
     @app.exception_handler(OperationError)
     def on_faults(request: Request, error: OperationError) -> Response:
-        faults = tuple(fault for fault in error.faults if isinstance(fault, Fault))
-        detail = f"The operation has {_count(len(error.faults), 'fault')}."
+        faults = faults_of(error)
+        detail = f"The operation has {_count(len(faults), 'fault')}."
         return on_problem(request, ProblemError(422, "operation-faults", detail, faults=faults))
 
     @app.exception_handler(RequestValidationError)

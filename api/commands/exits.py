@@ -1,24 +1,14 @@
-"""How a command ends: its exit code, and what it says on standard error before."""
+"""What a command says on standard error before it ends with a code that is not 0."""
 
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Final
 
 import typer
 
+from api.commands.codes import FAULTS, NOT_WRITTEN
 from routing.errors import BloomhaulError, OperationError
-
-ALL_WELL: Final = 0
-NOT_KEPT: Final = 1
-"""A promise is not kept, or a check is broken; what was asked for is written all the same."""
-WRONG_CALL: Final = 2
-FAULTS: Final = 3
-"""The file given has faults; all of them are printed."""
-NOT_WRITTEN: Final = 4
-INTERRUPTED: Final = 130
-"""Stopped by Ctrl-C; the best plan so far is written."""
 
 
 def say(text: str) -> None:

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from api.commands.exits import ALL_WELL, NOT_KEPT, faults_told, say
+from api.commands.codes import ALL_WELL, NOT_KEPT
+from api.commands.exits import faults_told, say
 from routing.finding import Finding
 from routing.loads.load import Load
 from routing.sheets.words import amount, printable
@@ -31,19 +32,25 @@ def print_load(load: Load) -> None:
     order = ("broken", "unknown", "ok")
     for finding in sorted(load.findings, key=lambda one: order.index(one.status)):
         table.add_row(*_cells(finding))
-    console.print(printable(
-        f"{load.truck}, {load.night}: {load.hives} hives, top of load {load.top_of_load_in:.0f} in,"
-        f" {load.straps_needed} straps needed, {load.straps_available} there."
-    ))
+    console.print(
+        printable(
+            f"{load.truck}, {load.night}: {load.hives} hives, top of load {load.top_of_load_in:.0f} in,"
+            f" {load.straps_needed} straps needed, {load.straps_available} there."
+        )
+    )
     console.print(table)
 
 
 def _cells(finding: Finding) -> tuple[str, ...]:
     figures = (finding.measured, finding.limit, finding.margin)
     note = f" ({finding.note})" if finding.note else ""
-    return tuple(printable(cell) for cell in (
-        {"broken": "BROKEN", "unknown": "UNKNOWN", "ok": "ok"}[finding.status],
-        finding.check + note, finding.subject,
-        *("" if figure is None else amount(figure, finding.unit) for figure in figures),
-        f"{finding.force}: {finding.source}",
-    ))
+    return tuple(
+        printable(cell)
+        for cell in (
+            {"broken": "BROKEN", "unknown": "UNKNOWN", "ok": "ok"}[finding.status],
+            finding.check + note,
+            finding.subject,
+            *("" if figure is None else amount(figure, finding.unit) for figure in figures),
+            f"{finding.force}: {finding.source}",
+        )
+    )

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from types import FrameType
 from typing import TYPE_CHECKING
 
-from api.commands.exits import INTERRUPTED, say
+from api.commands.codes import INTERRUPTED
+from api.commands.exits import say
 from routing.inputs.operation import Operation
 from routing.plan_record import Plan
 
@@ -67,8 +68,12 @@ def _run_search(search: _Search, operation: Operation, budget: Budget) -> None:
 
     try:
         search.plan = make_plan(
-            operation, seed=budget.seed, seconds=budget.seconds, steps=budget.steps,
-            progress=note, stop=search.stop.is_set,
+            operation,
+            seed=budget.seed,
+            seconds=budget.seconds,
+            steps=budget.steps,
+            progress=note,
+            stop=search.stop.is_set,
         )
     except BaseException as error:
         search.error = error
@@ -78,8 +83,11 @@ def progress_line(latest: "Progress | None", elapsed_s: float) -> str:
     """Return how far the search is, in one line."""
     if latest is None:
         return f"{elapsed_s:4.0f} s  reading the operation"
-    cost, bound, gap = (_figure(latest.cost_usd, "$ {:,.0f}"), _figure(latest.lower_bound_usd, "$ {:,.0f}"),
-                        _figure(latest.gap, "{:.1%}"))
+    cost, bound, gap = (
+        _figure(latest.cost_usd, "$ {:,.0f}"),
+        _figure(latest.lower_bound_usd, "$ {:,.0f}"),
+        _figure(latest.gap, "{:.1%}"),
+    )
     unkept = latest.unkept_colonies
     kept = "every promise kept" if unkept == 0 else f"{unkept} colonies not kept"
     return f"{elapsed_s:4.0f} s  cost {cost}  bound {bound}  gap {gap}  {kept}  {latest.note}".rstrip()

@@ -1,36 +1,36 @@
 """Run the server until Ctrl-C."""
 
+import socket
 from pathlib import Path
 
-from api.commands.exits import ALL_WELL, NOT_WRITTEN, say
+from api.commands.codes import ALL_WELL, NOT_WRITTEN
+from api.commands.exits import say
 from api.settings import Settings
+from routing.errors import BloomhaulError
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
 def run_server(settings: Settings, host: str, *, port: int) -> int:
-    """Serve at ``host`` and ``port`` and return the exit code once stopped."""
+    """Serve at ``host`` and ``port`` (0: any free one) and return the exit code once stopped."""
     import uvicorn
 
     from api.app import create_app
-    from api.store.schema import StoreError, hold, prepare
 
     try:
-        prepare(settings.store)
-        hold(settings.store).close()
-    except (StoreError, OSError) as error:
-        say(str(error))
+        # Bound here, so that a port in use is one sentence and an exit code of ours.
+        listening = _bind(settings, host, port=port)
+    except (BloomhaulError, OSError) as error:
+        say(f"The server cannot start: {error}")
         return NOT_WRITTEN
-    if host not in LOOPBACK:
-        say(f"Anyone who reaches {host} can read and remove plans: there is no password.")
-    shown_host = f"[{host}]" if ":" in host else host
-    say(f"Serving at http://{shown_host}:{port}/docs; plans are kept in {settings.store}. Ctrl-C stops.")
-    server = uvicorn.Server(uvicorn.Config(
-        create_app(settings), host=host, port=port, log_level="warning", server_header=False,
-        timeout_graceful_shutdown=5,
-    ))
+    _greet(settings, host, port=listening.getsockname()[1])
+    server = uvicorn.Server(
+        uvicorn.Config(
+            create_app(settings), log_level="warning", server_header=False, timeout_graceful_shutdown=5
+        )
+    )
     try:
-        server.run()
+        server.run(sockets=[listening])
     except KeyboardInterrupt:
         say("Stopped.")
     return ALL_WELL if server.started else NOT_WRITTEN
@@ -41,3 +41,19 @@ def default_store() -> Path:
     import typer
 
     return Path(typer.get_app_dir("bloomhaul")) / "plans.sqlite"
+
+
+def _bind(settings: Settings, host: str, *, port: int) -> socket.socket:
+    from api.store.schema import hold, prepare
+
+    prepare(settings.store)
+    hold(settings.store).close()
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    return socket.create_server((host, port), family=family)
+
+
+def _greet(settings: Settings, host: str, *, port: int) -> None:
+    if host not in LOOPBACK:
+        say(f"Anyone who reaches {host} can read and remove plans: there is no password.")
+    shown = f"[{host}]" if ":" in host else host
+    say(f"Serving at http://{shown}:{port}/docs; plans are kept in {settings.store}. Ctrl-C stops.")

@@ -4,7 +4,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from api.commands.exits import ALL_WELL, INTERRUPTED, NOT_KEPT, faults_told, say, writing
+from api.commands.codes import ALL_WELL, INTERRUPTED, NOT_KEPT
+from api.commands.exits import faults_told, say, writing
 from api.commands.planning import Budget, plan_in_view
 from routing.finding import Finding
 from routing.inputs.operation import Operation
@@ -88,7 +89,8 @@ def _open(given: Given) -> Operation:
 def _plan_and_write(operation: Operation, out: Path, *, budget: Budget, unkept_is_well: bool) -> int:
     plan, interrupted = plan_in_view(operation, budget)
     with writing(out):
-        _write(out / PLAN_FILE, plan.model_dump_json(indent=1).encode())
+        # Before the sheets, so that no fault in a sheet can cost the plan.
+        _write(out / PLAN_FILE, (plan.model_dump_json(indent=1) + "\n").encode())
     _write_sheets(plan, out)
     return INTERRUPTED if interrupted else _code(plan, unkept_is_well=unkept_is_well)
 
@@ -101,7 +103,7 @@ def _write_sheets(plan: Plan, out: Path) -> None:
         out.mkdir(parents=True, exist_ok=True)
         written = write_sheets(plan, out)
     print("\n".join(summary_lines(plan)))
-    print(f"\n{len(written)} sheets written to {out}")
+    print(f"\n{len(written)} files written to {out}")
 
 
 def _code(plan: Plan, *, unkept_is_well: bool) -> int:

@@ -41,10 +41,17 @@ def health(runner: Runner) -> Health:
     )
 
 
-@about.get("/schema/operation", summary="JSON Schema of an operation", response_class=Response, responses={
-    200: {"description": "JSON Schema, draft 2020-12",
-          "content": {"application/schema+json": {"schema": {"type": "object"}}}},
-})
+@about.get(
+    "/schema/operation",
+    summary="JSON Schema of an operation",
+    response_class=Response,
+    responses={
+        200: {
+            "description": "JSON Schema, draft 2020-12",
+            "content": {"application/schema+json": {"schema": {"type": "object"}}},
+        },
+    },
+)
 def operation_schema_document() -> Response:
     """Answer with the JSON Schema of an operation: every field with its meaning, unit and example."""
     import json
@@ -54,9 +61,17 @@ def operation_schema_document() -> Response:
     return Response(json.dumps(operation_schema(), indent=1), media_type="application/schema+json")
 
 
-@about.get("/template.xlsx", summary="Workbook to fill in", response_class=Response, responses={
-    200: {"description": "Workbook", "content": {XLSX: {"schema": {"type": "string", "format": "binary"}}}},
-})
+@about.get(
+    "/template.xlsx",
+    summary="Workbook to fill in",
+    response_class=Response,
+    responses={
+        200: {
+            "description": "Workbook",
+            "content": {XLSX: {"schema": {"type": "string", "format": "binary"}}},
+        },
+    },
+)
 def template() -> Response:
     """Answer with an empty workbook: a sheet a table, units in the headings, a worked example row in each."""
     from api.files.workbook import template_workbook
@@ -70,7 +85,7 @@ def list_problems() -> tuple[ProblemKind, ...]:
     return tuple(_kind(kind) for kind in KINDS)
 
 
-@about.get("/problems/{kind}", summary="What a kind of problem means", responses=documented(404))
+@about.get("/problems/{kind}", summary="What a kind of problem means", responses=documented(404, 422))
 def explain_problem(
     kind: Annotated[str, Path(description="last part of a problem's type", examples=["not-found"])],
 ) -> ProblemKind:

@@ -4,6 +4,8 @@ Documents are checked as JSON text, strictly (a date is a string there, ``false`
 framework's own body parameters do not do; so their schemas are put into the description here.
 """
 
+import json
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -48,11 +50,20 @@ def document_body(name: str, *, example: dict[str, Any]) -> dict[str, Any]:
     return {"required": True, "content": {"application/json": content}}
 
 
-def schemas_given(records: Iterable[type[BaseModel]]) -> dict[str, Any]:
-    """Return the schemas of ``records`` as they are sent, by the names that the request bodies refer to."""
-    template = "#/components/schemas/{model}" + _GIVEN
-    _, document = models_json_schema([(record, "validation") for record in records], ref_template=template)
-    return {name + _GIVEN: schema for name, schema in document["$defs"].items()}
+def schemas_given() -> dict[str, Any]:
+    """Return the schemas of the documents that are sent, by the names that the request bodies refer to."""
+    from routing.inputs.schema import operation_schema
+
+    return _as_components("Operation", operation_schema())
+
+
+def _as_components(name: str, schema: dict[str, Any]) -> dict[str, Any]:
+    # A JSON Schema keeps its parts under $defs, an OpenAPI description under components.
+    text = re.sub(r"#/\$defs/([\w.-]+)", rf"#/components/schemas/\1{_GIVEN}", json.dumps(schema))
+    whole = json.loads(text)
+    parts = whole.pop("$defs", {})
+    whole.pop("$schema", None)
+    return {part + _GIVEN: schema for part, schema in (parts | {name: whole}).items()}
 
 
 def schemas_answered(records: Iterable[type[BaseModel]]) -> dict[str, Any]:

@@ -26,18 +26,27 @@ _BODY: dict[str, Any] = {"requestBody": operation_body()}
 
 
 @plans.post(
-    "", status_code=202, response_model=PlanJob, openapi_extra=_BODY,
-    summary="Ask for a plan of an operation", responses=documented(400, 403, 413, 415, 422, 429),
+    "",
+    status_code=202,
+    response_model=PlanJob,
+    openapi_extra=_BODY,
+    summary="Ask for a plan of an operation",
+    responses=documented(400, 403, 413, 415, 422, 429),
 )
 def ask_for_plan(
-    operation: OperationGiven, runner: Runner, response: Response, *,
-    seconds: Seconds = 60.0, seed: Seed = 0, steps: Steps = None,
+    operation: OperationGiven,
+    runner: Runner,
+    response: Response,
+    *,
+    seconds: Seconds = 60.0,
+    seed: Seed = 0,
+    steps: Steps = None,
 ) -> PlanJob:
     """Check the operation and put it in line. The answer's Location is where to watch it being planned."""
     document = operation.model_dump_json()
-    job = runner.ask(JobAsked(
-        operation_name=operation.name, operation=document, seconds=seconds, seed=seed, steps=steps
-    ))
+    job = runner.ask(
+        JobAsked(operation_name=operation.name, operation=document, seconds=seconds, seed=seed, steps=steps)
+    )
     response.headers["Location"] = f"/plans/{job.id}"
     return job_view(job)
 
@@ -60,7 +69,10 @@ def watch_plan(job_id: JobId, runner: Runner) -> PlanJob:
 
 
 @plans.get(
-    "/{job_id}/plan", response_model=Plan, summary="Fetch the plan", responses=documented(404, 409, 422),
+    "/{job_id}/plan",
+    response_model=Plan,
+    summary="Fetch the plan",
+    responses=documented(404, 409, 422),
 )
 def fetch_plan(job_id: JobId, runner: Runner) -> Response:
     """Answer with the plan, the operation within it; the same document as the command line's plan.json."""
@@ -68,7 +80,9 @@ def fetch_plan(job_id: JobId, runner: Runner) -> Response:
 
 
 @plans.post(
-    "/{job_id}/cancel", status_code=202, summary="Stop, and keep the best plan so far",
+    "/{job_id}/cancel",
+    status_code=202,
+    summary="Stop, and keep the best plan so far",
     responses=documented(403, 404, 422),
 )
 def cancel_plan(job_id: JobId, runner: Runner) -> PlanJob:
@@ -79,7 +93,10 @@ def cancel_plan(job_id: JobId, runner: Runner) -> PlanJob:
 
 
 @plans.delete(
-    "/{job_id}", status_code=204, summary="Remove a plan", responses=documented(403, 404, 422),
+    "/{job_id}",
+    status_code=204,
+    summary="Remove a plan",
+    responses=documented(403, 404, 422),
 )
 def remove_plan(job_id: JobId, runner: Runner) -> None:
     """Remove a job with its operation and its plan. One that is being planned stops."""

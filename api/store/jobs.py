@@ -51,8 +51,15 @@ class JobStore:
             connection.execute(
                 "INSERT INTO job (id, operation_name, operation, seconds, seed, steps, state, asked_at)"
                 " VALUES (?, ?, ?, ?, ?, ?, 'waiting', ?)",
-                (job_id, asked.operation_name, asked.operation,
-                 asked.seconds, asked.seed, asked.steps, _now()),
+                (
+                    job_id,
+                    asked.operation_name,
+                    asked.operation,
+                    asked.seconds,
+                    asked.seed,
+                    asked.steps,
+                    _now(),
+                ),
             )
         return self._one(job_id)
 

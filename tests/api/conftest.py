@@ -1,6 +1,6 @@
 """What the tests of the server share: an application with its own store, the tiny operation as JSON."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -8,10 +8,10 @@ from fastapi.testclient import TestClient
 
 from api.app import create_app
 from api.settings import Settings
+from api.store.schema import connect
 from fixtures.tiny import tiny_operation, tiny_plan
 
 HERE = "http://127.0.0.1"
-JSON = {"content-type": "application/json"}
 
 
 @pytest.fixture(scope="session")
@@ -30,7 +30,7 @@ def tiny_plan_json() -> str:
 def settings(tmp_path: Path) -> Settings:
     """Settings of a server for one test."""
     store = tmp_path / "plans.sqlite"
-    return Settings(store=store, most_body_bytes=400_000, most_seconds=30.0, most_waiting=3)
+    return Settings(store=store, most_body_bytes=400_000, most_seconds=60.0, most_waiting=3)
 
 
 @pytest.fixture
@@ -38,3 +38,20 @@ def client(settings: Settings) -> Iterator[TestClient]:
     """A running application, its store empty."""
     with TestClient(create_app(settings), base_url=HERE) as running:
         yield running
+
+
+@pytest.fixture
+def put_done(client: TestClient, settings: Settings) -> Callable[[str], str]:
+    """A function that puts a finished job with the plan given into the store and returns its id."""
+
+    def put(plan: str) -> str:
+        connection = connect(settings.store)
+        connection.execute(
+            "INSERT INTO job (id, operation_name, operation, seconds, seed, state, asked_at)"
+            " VALUES ('made', 'Tiny Bees', '{}', 1.0, 0, 'done', '2027-04-01T00:00:00+00:00')"
+        )
+        connection.execute("INSERT INTO plan (job, document) VALUES ('made', ?)", (plan,))
+        connection.close()
+        return "made"
+
+    return put

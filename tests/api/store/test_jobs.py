@@ -112,7 +112,10 @@ def test_a_server_that_died_leaves_interrupted_jobs_and_the_plans_they_kept(stor
     store.keep_plan(with_plan, '{"best": "so far"}')
     store.mark_interrupted()
     assert [store.get(one).state for one in (with_plan, without, waiting)] == [  # type: ignore[union-attr]
-        "interrupted", "interrupted", "waiting"]
+        "interrupted",
+        "interrupted",
+        "waiting",
+    ]
     assert store.plan(with_plan) == '{"best": "so far"}'
     assert "server stopped" in store.get(without).note  # type: ignore[union-attr]
 

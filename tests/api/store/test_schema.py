@@ -20,8 +20,10 @@ def test_preparing_twice_keeps_what_is_there(tmp_path: Path) -> None:
     path = tmp_path / "plans.sqlite"
     prepare(path)
     with sqlite3.connect(path) as connection:
-        connection.execute("INSERT INTO job (id, operation_name, operation, seconds, seed, state, asked_at)"
-                           " VALUES ('a', 'n', '{}', 1.0, 0, 'waiting', '2027-04-01T00:00:00+00:00')")
+        connection.execute(
+            "INSERT INTO job (id, operation_name, operation, seconds, seed, state, asked_at)"
+            " VALUES ('a', 'n', '{}', 1.0, 0, 'waiting', '2027-04-01T00:00:00+00:00')"
+        )
     connection.close()
     prepare(path)
     assert connect(path).execute("SELECT count(*) FROM job").fetchone()[0] == 1
@@ -66,6 +68,8 @@ def test_a_state_that_is_none_of_ours_cannot_be_written(tmp_path: Path) -> None:
     path = tmp_path / "plans.sqlite"
     prepare(path)
     with sqlite3.connect(path) as connection, pytest.raises(sqlite3.IntegrityError):
-        connection.execute("INSERT INTO job (id, operation_name, operation, seconds, seed, state, asked_at)"
-                           " VALUES ('a', 'n', '{}', 1.0, 0, 'lost', '2027-04-01T00:00:00+00:00')")
+        connection.execute(
+            "INSERT INTO job (id, operation_name, operation, seconds, seed, state, asked_at)"
+            " VALUES ('a', 'n', '{}', 1.0, 0, 'lost', '2027-04-01T00:00:00+00:00')"
+        )
     connection.close()

@@ -1,0 +1,62 @@
+"""Check what was typed in, without planning: an operation, or one load."""
+
+from fastapi import APIRouter, Request
+
+from api.endpoints.body import operation_given
+from api.endpoints.documents import operation_body
+from api.problems import documented, faults_of
+from routing.errors import OperationError
+from routing.inputs.faults import Fault
+from routing.inputs.operation import Operation
+from routing.record import Record, column
+
+checks = APIRouter(tags=["checks"])
+
+
+class OperationCheck(Record):
+    """What an operation holds, or all that is wrong with it."""
+
+    usable: bool = column("true when it can be planned", example=True)
+    name: str = column("name of the operation; empty when it has faults", example="Tiny Bees")
+    yards: int = column("yards", example=2)
+    hives: int = column("hives in all groups", unit="hives", example=30)
+    contracts: int = column("contracts", example=2)
+    colonies: int = column("colonies promised in all contracts", unit="colonies", example=40)
+    trucks: int = column("trucks", example=1)
+    faults: tuple[Fault, ...] = column("every fault, in the order of the tables")
+
+
+@checks.post(
+    "/operations/check",
+    summary="Check an operation, without planning it",
+    openapi_extra={"requestBody": operation_body()},
+    responses=documented(400, 403, 413, 415),
+)
+async def check_operation(request: Request) -> OperationCheck:
+    """Tell what the operation holds, or every fault that it has: where, what was found, what is allowed."""
+    try:
+        return _well(await operation_given(request))
+    except OperationError as error:
+        return OperationCheck(
+            usable=False,
+            name="",
+            yards=0,
+            hives=0,
+            contracts=0,
+            colonies=0,
+            trucks=0,
+            faults=faults_of(error),
+        )
+
+
+def _well(operation: Operation) -> OperationCheck:
+    return OperationCheck(
+        usable=True,
+        name=operation.name,
+        yards=len(operation.yards),
+        hives=sum(group.hives for group in operation.hive_groups),
+        contracts=len(operation.contracts),
+        colonies=sum(contract.colonies for contract in operation.contracts),
+        trucks=len(operation.trucks),
+        faults=(),
+    )

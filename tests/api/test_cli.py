@@ -1,0 +1,271 @@
+"""The command line, as a person or a script calls it: what it prints, where, and how it ends."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from fixtures.tiny import tiny_operation, tiny_plan
+from routing.plan_record import Plan
+
+ROOT = Path(__file__).parents[2]
+COMMANDS = ("demo", "template", "check", "plan", "load", "sheets", "serve")
+
+
+def bloomhaul(*words: object, timeout: float = 60.0) -> "subprocess.CompletedProcess[str]":
+    """Call the command line in a process of its own."""
+    command = [sys.executable, "-m", "api.cli", *map(str, words)]
+    return subprocess.run(command, capture_output=True, text=True, timeout=timeout, cwd=ROOT, check=False)
+
+
+@pytest.fixture(scope="module")
+def tiny_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The tiny operation as a file."""
+    file = tmp_path_factory.mktemp("operation") / "tiny.json"
+    file.write_text(tiny_operation().model_dump_json())
+    return file
+
+
+@pytest.fixture(scope="module")
+def planned(tiny_file: Path) -> "tuple[Path, subprocess.CompletedProcess[str]]":
+    """The tiny operation planned: the folder, and what the command said."""
+    out = tiny_file.parent / "new" / "april"
+    return out, bloomhaul("plan", tiny_file, "--out", out, "--seconds", 4, "--steps", 5, "--seed", 3)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_each_command_has_a_page_with_an_example(command: str) -> None:
+    page = bloomhaul(command, "--help")
+    assert page.returncode == 0
+    assert "Example" in page.stdout
+    assert f"bloomhaul {command}" in page.stdout
+    assert "<class" not in page.stdout
+
+
+def test_the_manual_lists_commands_and_exit_codes_and_comes_at_once() -> None:
+    begun = time.monotonic()
+    page = bloomhaul("--help")
+    # Half a second on an idle machine; the tests may share theirs.
+    assert time.monotonic() - begun < 2.0
+    assert all(f"  {command} " in page.stdout for command in COMMANDS)
+    assert all(f" {code}  " in page.stdout for code in (0, 1, 2, 3, 4, 130))
+
+
+def test_the_manual_needs_nothing_heavy() -> None:
+    heavy = {"pandas", "geopandas", "ortools", "fastapi", "typst", "routing", "rich"}
+    code = (
+        "import sys, api.cli; sys.argv = ['bloomhaul', '--help']\n"
+        "try: api.cli.main()\n"
+        f"except SystemExit: print(sorted({heavy} & set(sys.modules)))"
+    )
+    page = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True)
+    assert page.stdout.endswith("[]\n")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("plan", "nowhere.json", "--out", "x"),
+        ("plan",),
+        ("unheard-of",),
+        ("check", ROOT),
+        ("plan", "--what"),
+        ("serve", "--port", "70000"),
+    ],
+)
+def test_a_wrong_call_ends_with_2_and_nothing_on_standard_output(words: tuple[object, ...]) -> None:
+    ended = bloomhaul(*words)
+    assert (ended.returncode, ended.stdout) == (2, "")
+    assert ended.stderr
+
+
+def test_a_seed_or_time_out_of_range_ends_with_2(tiny_file: Path) -> None:
+    for wrong in (
+        ("--seconds", "0"),
+        ("--seconds", "nan"),
+        ("--seconds", "x"),
+        ("--seed", "-1"),
+        ("--steps", "0"),
+    ):
+        assert bloomhaul("plan", tiny_file, "--out", tiny_file.parent / "no", *wrong).returncode == 2
+    assert not (tiny_file.parent / "no").exists()
+
+
+def test_a_sound_operation_is_checked_with_0(tiny_file: Path) -> None:
+    ended = bloomhaul("check", tiny_file)
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert ended.stdout.startswith("Tiny Bees: no fault found.")
+
+
+def test_every_fault_is_a_line_on_standard_error_and_ends_with_3(tmp_path: Path) -> None:
+    document = tiny_operation().model_dump(mode="json")
+    document["yards"][0]["latitude_deg"] = 137.6
+    document["hive_groups"][1]["build"] = "no such build"
+    file = tmp_path / "broken.json"
+    file.write_text(json.dumps(document))
+    for words in (("check", file), ("plan", file, "--out", tmp_path / "out")):
+        ended = bloomhaul(*words)
+        assert (ended.returncode, ended.stdout) == (3, "")
+        told = ended.stderr.splitlines()
+        assert told[0] == f"{file}: 2 faults. Nothing was planned or written."
+        assert any("yards[0].latitude_deg" in line and "137.6" in line for line in told)
+        assert any("hive_groups[1].build" in line and "no such build" in line for line in told)
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"[[[[", b"[" * 100_000, b"{}"])
+def test_a_file_that_is_no_operation_load_or_plan_ends_with_3(tmp_path: Path, content: bytes) -> None:
+    file = tmp_path / "odd.json"
+    file.write_bytes(content)
+    for words in (("check", file), ("load", file), ("sheets", file, "--out", tmp_path / "out")):
+        ended = bloomhaul(*words)
+        assert ended.returncode == 3, ended.stderr
+        assert "Traceback" not in ended.stderr
+
+
+def test_the_template_is_written_and_then_checked(tmp_path: Path) -> None:
+    assert bloomhaul("template", tmp_path / "mine.xlsx").returncode == 0
+    assert bloomhaul("check", tmp_path / "mine.xlsx").returncode in (0, 3)
+
+
+def test_where_nothing_can_be_written_the_command_ends_with_4(tmp_path: Path, tiny_file: Path) -> None:
+    in_the_way = tmp_path / "a file"
+    in_the_way.write_text("")
+    for words in (
+        ("template", in_the_way / "mine.xlsx"),
+        ("demo", in_the_way / "demo", "--seconds", 1),
+        ("plan", tiny_file, "--out", in_the_way / "out", "--seconds", 1),
+    ):
+        ended = bloomhaul(*words)
+        assert ended.returncode == 4, ended.stderr
+        assert "cannot be written" in ended.stderr
+
+
+def test_a_plan_is_written_with_its_figures_at_the_top(
+    planned: "tuple[Path, subprocess.CompletedProcess[str]]",
+) -> None:
+    out, ended = planned
+    document = json.loads((out / "plan.json").read_text())
+    top = ["cost_usd", "lower_bound_usd", "gap", "bound_covers", "unkept", "seconds"]
+    assert list(document)[:6] == top
+    plan = Plan.model_validate_json((out / "plan.json").read_text())
+    assert plan.seed == 3
+    # The tiny operation has 22 strong hives for a contract of 24: one promise cannot be kept.
+    assert plan.unkept
+    assert ended.returncode == 1, ended.stderr
+    assert "promises are not kept" in ended.stderr
+
+
+def test_the_summary_goes_to_standard_output_and_progress_does_not(
+    planned: "tuple[Path, subprocess.CompletedProcess[str]]",
+) -> None:
+    out, ended = planned
+    assert ended.stdout.startswith("Tiny Bees: ")
+    assert f"files written to {out}" in ended.stdout
+    assert "  bound " not in ended.stdout
+    assert {path.suffix for path in out.rglob("*")} >= {
+        ".pdf",
+        ".html",
+        ".txt",
+        ".csv",
+        ".xlsx",
+        ".geojson",
+        ".gpx",
+        ".ics",
+    }
+
+
+def test_the_same_seed_and_steps_give_the_same_plan(
+    tmp_path: Path,
+    tiny_file: Path,
+    planned: "tuple[Path, subprocess.CompletedProcess[str]]",
+) -> None:
+    bloomhaul("plan", tiny_file, "--out", tmp_path, "--seconds", 30, "--steps", 5, "--seed", 3)
+    first, second = (json.loads((out / "plan.json").read_text()) for out in (planned[0], tmp_path))
+    for plan in (first, second):
+        plan.pop("seconds")
+    assert first == second
+
+
+def test_sheets_are_written_once_more_from_a_plan(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.json"
+    plan.write_text(tiny_plan().model_dump_json())
+    ended = bloomhaul("sheets", plan, "--out", tmp_path / "again")
+    # The hand-made plan is two colonies short of a promise, and says so.
+    assert ended.returncode == 1, ended.stderr
+    assert ended.stdout.startswith("Tiny Bees: ")
+    assert len(list((tmp_path / "again").rglob("*.pdf"))) >= 3
+
+
+def test_a_plan_with_a_changed_type_is_refused(tmp_path: Path) -> None:
+    plan = tiny_plan().model_dump(mode="json") | {"cost_usd": False}
+    (tmp_path / "plan.json").write_text(json.dumps(plan))
+    ended = bloomhaul("sheets", tmp_path / "plan.json", "--out", tmp_path / "out")
+    assert ended.returncode == 3
+    assert "plan.json, cost_usd: found false" in ended.stderr
+
+
+def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path) -> None:
+    from fixtures.demo import demo_operation
+
+    (tmp_path / "demo.json").write_text(demo_operation().model_dump_json())
+    command = [
+        sys.executable,
+        "-m",
+        "api.cli",
+        "plan",
+        str(tmp_path / "demo.json"),
+        "--out",
+        str(tmp_path / "out"),
+        "--seconds",
+        "600",
+    ]
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=ROOT)
+    assert process.stderr is not None
+    lines = []
+    for line in process.stderr:
+        lines.append(line)
+        if "cost $" in line:
+            break
+    process.send_signal(signal.SIGINT)
+    begun = time.monotonic()
+    out, rest = process.communicate(timeout=60)
+    assert process.returncode == 130, rest
+    assert time.monotonic() - begun < 45
+    assert "Stopping with the best plan so far" in rest
+    plan = Plan.model_validate_json((tmp_path / "out" / "plan.json").read_text())
+    assert plan.truck_nights
+    assert plan.stopped_early
+    assert out.startswith(plan.operation.name)
+    assert any("bound $" in line and "gap" in line for line in lines)
+
+
+def test_ctrl_c_twice_ends_at_once_without_a_plan(tmp_path: Path) -> None:
+    from fixtures.demo import demo_operation
+
+    (tmp_path / "demo.json").write_text(demo_operation().model_dump_json())
+    command = [
+        sys.executable,
+        "-m",
+        "api.cli",
+        "plan",
+        str(tmp_path / "demo.json"),
+        "--out",
+        str(tmp_path / "out"),
+        "--seconds",
+        "600",
+    ]
+    process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True, cwd=ROOT)
+    assert process.stderr is not None
+    process.stderr.readline()
+    os.kill(process.pid, signal.SIGINT)
+    assert "Stopping" in "".join(process.stderr.readline() for _ in range(2))
+    os.kill(process.pid, signal.SIGINT)
+    assert process.wait(10) == 130
+    assert not (tmp_path / "out" / "plan.json").exists()
+    process.stderr.close()

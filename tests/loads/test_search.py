@@ -81,8 +81,8 @@ def test_a_load_stands_against_the_headboard_unless_an_axle_limit_breaks(rig, ba
     _, units = plan(rig(), batch("A", 4, (1, 2)))
     assert min(unit.front_in for unit in units) == 0.0
     steer, rear = rig().axle_groups
-    # A pallet at the headboard puts (190 - 60 - 18.5) / 190 = 0.587 of its 522 lb, 306 lb, on the steer axle. One
-    # lane of six from there puts 0.60 of 522 = 313 lb on it, and this axle bears only 300 lb more than empty.
+    # A pallet at the headboard puts (190 - 60 - 18.5) / 190 = 0.587 of its 522 lb, 306 lb, on the steer axle.
+    # One lane of six from there puts 0.60 of 522 = 313 lb on it; this axle bears 300 lb more than empty.
     light = rig(axles=(steer.model_copy(update={"rating_lb": 5700.0}), rear))
     found, moved = plan(light, batch("A", 6, (1, 2)))
     assert min(unit.front_in for unit in moved) > 0.0

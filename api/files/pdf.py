@@ -28,8 +28,7 @@ _UNDRAWN = "Some names here are in letters that this print cannot show: read the
 def drop_sheet_pdf(sheet: DropSheet) -> bytes:
     """Return the drop sheet of one truck-night as PDF."""
     data = with_qr(sheet)
-    if any(not _drawn(text) for text in _texts(data)):
-        data["problems"] = [*data["problems"], _UNDRAWN]
+    data["problems"] += _undrawn(data)
     return _compile("drop_sheet.typ", {"sheet": data})
 
 
@@ -43,7 +42,10 @@ def yard_sheets_pdf(sheets: Sequence[YardSheet]) -> bytes:
     """
     if not sheets:
         raise ValueError("No yard gives or takes hives on that night, so there is no yard sheet.")
-    return _compile("yard_sheet.typ", {"sheets": [with_qr(sheet) for sheet in sheets]})
+    pages = [with_qr(sheet) for sheet in sheets]
+    for page in pages:
+        page["cautions"] += _undrawn(page)
+    return _compile("yard_sheet.typ", {"sheets": pages})
 
 
 def with_qr(sheet: DropSheet | YardSheet) -> dict[str, Any]:
@@ -101,6 +103,10 @@ def _texts(value: Any) -> Iterator[str]:
     elif isinstance(value, list):
         for part in value:
             yield from _texts(part)
+
+
+def _undrawn(data: dict[str, Any]) -> list[str]:
+    return [] if all(_drawn(text) for text in _texts(data)) else [_UNDRAWN]
 
 
 def _drawn(text: str) -> bool:

@@ -8,7 +8,7 @@ import os
 import re
 import tempfile
 from collections.abc import Callable, Iterator
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from api.files.csv_moves import moves_csv
@@ -139,7 +139,8 @@ def _files(plan: Plan, stamped: dt.datetime | None) -> Iterator[tuple[str, bytes
 
 def _makers(plan: Plan, stamped: dt.datetime | None) -> dict[str, dict[str, Maker]]:
     name, stamp = plan.operation.name, stamped or stamp_of(plan)
-    sheets = partial(drop_sheets, plan)
+    # Each sheet is worked out once for all its formats.
+    sheets = cache(partial(drop_sheets, plan))
     found: dict[str, dict[str, Maker]] = {
         "plan": {"json": lambda: (plan.model_dump_json(indent=1) + "\n").encode("utf-8")},
         "summary": {"txt": lambda: ("\n".join(summary_lines(plan)) + "\n").encode("utf-8")},
@@ -152,9 +153,9 @@ def _makers(plan: Plan, stamped: dt.datetime | None) -> dict[str, dict[str, Make
         },
     }
     for night_id, file_name in truck_night_names(plan).items():
-        found[file_name] = _night_makers(plan, partial(drop_sheet, plan, night_id), stamp)
+        found[file_name] = _night_makers(plan, cache(partial(drop_sheet, plan, night_id)), stamp)
     for night in yard_nights(plan):
-        yards = partial(yard_sheets, plan, night)
+        yards = cache(partial(yard_sheets, plan, night))
         found[f"{night.isoformat()}-yards"] = _yard_makers(yards)
     return found
 

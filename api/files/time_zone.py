@@ -17,7 +17,8 @@ def time_zone_component(zone: ZoneInfo, *, first_year: int, last_year: int) -> T
     """Return ``zone``: its clock at the start of ``first_year``, then every change to ``last_year``."""
     component = Timezone()
     component.add("tzid", zone.key)
-    start = dt.datetime(first_year, 1, 1, tzinfo=dt.UTC)
+    # A day early, since the first of January begins before UTC's in the east.
+    start = dt.datetime(first_year, 1, 1, tzinfo=dt.UTC) - dt.timedelta(days=1)
     component.add_component(_observance(zone, start, _offset(zone, start)))
     for moment, before in _changes(zone, start, dt.datetime(last_year + 1, 1, 1, tzinfo=dt.UTC)):
         component.add_component(_observance(zone, moment, before))

@@ -73,6 +73,7 @@ def _sheet(plan: Plan, truck_night: TruckNight, stakes: dict[tuple[str, int], St
         driving_words=hours_and_minutes(truck_night.driving_min),
         duty_words=hours_and_minutes(truck_night.duty_min),
         hours_rule=truck_night.hours_rule,
+        clock_note=_clocks_of_the_night(stops),
         most_on_deck=max(stop.on_deck_after for stop in stops),
         stops=stops,
         loads=load_sheets(plan, truck_night),
@@ -80,6 +81,14 @@ def _sheet(plan: Plan, truck_night: TruckNight, stakes: dict[tuple[str, int], St
         cautions=(*CAUTIONS, *(line for line in plan.cautions if line not in CAUTIONS)),
         map_svg=route_svg(operation, truck_night),
     )
+
+
+def _clocks_of_the_night(stops: tuple[StopSheet, ...]) -> str:
+    changed = [str(stop.number) for stop in stops if stop.clock_note]
+    if not changed:
+        return ""
+    numbers = ", ".join(changed)
+    return f"MIND THE CLOCK: it reads otherwise from stop {numbers} on. Read the zone beside each time."
 
 
 def _night_problems(plan: Plan, truck_night: TruckNight) -> tuple[str, ...]:

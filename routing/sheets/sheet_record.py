@@ -143,6 +143,8 @@ class DropSheet(Record):
     duty_words: str
     hours_rule: str
     most_on_deck: int
+    clock_note: str
+    """Which stops have another zone or a changed clock; empty when none has."""
     stops: tuple[StopSheet, ...]
     loads: tuple[LoadSheet, ...]
     problems: tuple[str, ...]

@@ -121,6 +121,12 @@ def test_an_orchard_in_another_zone_is_told_on_its_own_clock():
     assert stops[1].clock_note == ""
 
 
+def test_the_cover_names_the_stops_from_which_the_clock_reads_otherwise():
+    assert drop_sheet(tiny_plan(), MAY).clock_note == ""
+    sheet = drop_sheet(_with_contract(tiny_plan(), "Early cherries", time_zone="America/Chicago"), MAY)
+    assert "from stop 2, 3 on" in sheet.clock_note
+
+
 def test_a_route_over_the_start_of_summer_time_says_so_at_the_stop_after_it():
     # 23:32 on 13 March 2027; stop 3 comes 156 min on: 02:08 EST, which reads 3:08 am EDT.
     plan = _night_on(tiny_plan(), dt.date(2027, 3, 13), later_h=2)

@@ -74,6 +74,19 @@ def test_each_working_stop_begins_its_own_page():
     assert [text.count("ARRIVE") for text in begun] == [1, 1, 1]
 
 
+def test_a_stop_that_runs_over_its_page_says_so_at_the_top_of_the_next():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    stop = sheet.stops[2]
+    lots = tuple(stop.picked_up[0].model_copy(update={"lot": f"L{number}"}) for number in range(20))
+    long = stop.model_copy(update={"picked_up": lots})
+    pdf = drop_sheet_pdf(sheet.model_copy(update={"stops": (*sheet.stops[:2], long, *sheet.stops[3:])}))
+    texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+    over = [text for text in texts if "Stop 2, Early cherries, continued" in text]
+    assert over
+    assert not any("ARRIVE" in text for text in over)
+    assert {f"L{number}" for number in range(20)} <= set(" ".join(texts).split())
+
+
 def test_the_same_sheet_is_the_same_bytes():
     sheet = drop_sheet(tiny_plan(), MAY)
     assert drop_sheet_pdf(sheet) == drop_sheet_pdf(sheet)

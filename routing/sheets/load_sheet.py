@@ -32,7 +32,7 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
     return LoadSheet(
         number=load.number,
         hives=load.hives,
-        hives_words=f"{counted(load.hives, 'hive')} in {counted(len(load.placements), 'unit')}",
+        hives_words=_hives_words(load),
         top_words=feet_and_inches(load.top_of_load_in),
         top_limit_words=feet_and_inches_down(truck.most_height_in),
         top_over=load.top_of_load_in > truck.most_height_in,
@@ -46,6 +46,12 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
         checks_met=sum(finding.status == "ok" for finding in load.findings),
         figure_svg=_figure(load, truck),
     )
+
+
+def _hives_words(load: Load) -> str:
+    lots = sorted({placement.lot for placement in load.placements})
+    words = f"{counted(load.hives, 'hive')} in {counted(len(load.placements), 'unit')}"
+    return f"{words}, lot{'s' if len(lots) > 1 else ''} {', '.join(lots)}" if lots else words
 
 
 def feet_and_inches_down(length_in: float) -> str:

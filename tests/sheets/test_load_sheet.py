@@ -21,6 +21,7 @@ def test_the_load_of_the_night_is_told_with_its_height_and_straps():
         load.straps_needed,
         load.straps_available,
     )
+    assert sheet.hives_words == "22 hives in 10 units, lots A, B"  # 6 loose and 4 pallets
     assert not sheet.straps_short
     assert not sheet.top_over
 

@@ -74,6 +74,13 @@ def test_each_working_stop_begins_its_own_page():
     assert [text.count("ARRIVE") for text in begun] == [1, 1, 1]
 
 
+def test_hives_picked_up_at_the_base_itself_have_their_page():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    stops = (sheet.stops[1].model_copy(update={"kind": "base", "number": 0}), *sheet.stops[2:])
+    pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(sheet.model_copy(update={"stops": stops})))).pages
+    assert [page.extract_text().count("ARRIVE") for page in pages].count(1) == 3
+
+
 def test_a_stop_that_runs_over_its_page_says_so_at_the_top_of_the_next():
     sheet = drop_sheet(tiny_plan(), MAY)
     stop = sheet.stops[2]

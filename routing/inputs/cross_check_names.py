@@ -108,7 +108,7 @@ def _references(operation: Operation) -> Iterator[Flaw]:
                 column=column,
                 found=shown(value),
                 uses=tuple(f"{target}.name" for target in targets),
-                allowed=_reference_words(targets, value, names if told <= MOST_NEAREST else set()),
+                allowed=_reference_words(targets, value, names, look=told <= MOST_NEAREST),
             )
 
 
@@ -116,9 +116,9 @@ def _may_be_empty(name: str, column: str, value: object) -> bool:
     return not value and not table(name).column(column).required
 
 
-def _reference_words(targets: tuple[str, ...], value: str, names: set[str]) -> str:
+def _reference_words(targets: tuple[str, ...], value: str, names: set[str], *, look: bool) -> str:
     words = "the name of a yard or contract" if targets == PLACES else f"a name in {table(targets[0]).sheet}"
-    near = nearest(value, sorted(names))
+    near = nearest(value, sorted(names)) if look else ""
     if near:
         return f"{words}; the nearest is '{near}'"
     return words if names else f"{words}, in which there is none yet"

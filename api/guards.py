@@ -46,7 +46,9 @@ class Guards:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        answer = _Answer(send, scope["path"])
+        answer = _Answer(send, scope)
+        if scope["method"] == "HEAD":
+            scope = {**scope, "method": "GET"}
         try:
             check_host(headers, self.settings.hosts)
             check_origin(headers, scope["method"])
@@ -117,11 +119,12 @@ def _counted(receive: Receive, most_bytes: int) -> Receive:
 
 
 class _Answer:
-    """The way out: adds the headers, and remembers whether the answer has begun."""
+    """The way out: adds the headers, remembers whether the answer has begun, leaves a HEAD's body out."""
 
-    def __init__(self, send: Send, path: str) -> None:
+    def __init__(self, send: Send, scope: Scope) -> None:
         self._send = send
-        self._own = {"Content-Security-Policy": DOCS_POLICY} if path == DOCS_PATH else {}
+        self._own = {"Content-Security-Policy": DOCS_POLICY} if scope["path"] == DOCS_PATH else {}
+        self._bodiless = scope["method"] == "HEAD"
         self.begun = False
 
     async def send(self, message: Message) -> None:
@@ -130,4 +133,6 @@ class _Answer:
             headers = MutableHeaders(scope=message)
             for name, value in (SECURITY_HEADERS | self._own).items():
                 headers.setdefault(name, value)
+        elif self._bodiless:
+            message = {**message, "body": b""}
         await self._send(message)

@@ -17,6 +17,7 @@ from starlette.routing import Match
 from routing.errors import BloomhaulError, OperationError
 from routing.inputs.faults import Fault, shown
 from routing.record import Record, column
+from routing.sheets.words import counted
 
 MEDIA_TYPE = "application/problem+json"
 
@@ -114,13 +115,13 @@ def add_problem_handlers(app: FastAPI) -> None:
     @app.exception_handler(OperationError)
     def on_faults(request: Request, error: OperationError) -> Response:
         faults = faults_of(error)
-        detail = f"The operation has {_count(len(faults), 'fault')}."
+        detail = f"The operation has {counted(len(faults), 'fault')}."
         return on_problem(request, ProblemError(422, "operation-faults", detail, faults=faults))
 
     @app.exception_handler(RequestValidationError)
     def on_parameters(request: Request, error: RequestValidationError) -> Response:
         faults = tuple(_parameter_faults(error.errors()))
-        detail = f"{_count(len(faults), 'value')} cannot be used."
+        detail = f"{counted(len(faults), 'value')} cannot be used."
         return on_problem(request, ProblemError(422, "bad-parameter", detail, faults=faults))
 
     @app.exception_handler(HTTPException)
@@ -137,10 +138,6 @@ def _parameter_faults(errors: Iterable[Any]) -> Iterable[Fault]:
         place, *names = (str(part) for part in error["loc"])
         allowed = error["msg"].removeprefix("Input should be ").rstrip(".")
         yield Fault(file=place, path=".".join(names), found=shown(error.get("input")), allowed=allowed)
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" + ("" if number == 1 else "s")
 
 
 def _methods(request: Request) -> list[str]:

@@ -18,8 +18,8 @@ RANK = {room: rank for rank, level in enumerate(ROOMS) for room in level}
 RECORDS = ("routing.nights.tour", "routing.loads.load", "routing.plan_record")
 CAPACITY_MAY = {"units", "errors", "record", "finding", "limits", "formulas", "inputs"}
 API_MAY = ("routing.inputs", "routing.plan", "routing.plan_record", "routing.sheets", "routing.errors",
-           "routing.finding", "routing.record", "routing.limits", "routing.loads.typed", "routing.loads.load",
-           "routing.nights.tour")
+           "routing.finding", "routing.record", "routing.limits", "routing.loads.typed",
+           "routing.loads.document", "routing.loads.load", "routing.nights.tour")
 SOLVER_FILES = {"solve", "master", "bound", "search", "solver"}
 GEOPANDAS_FOLDERS = ("routing/inputs/", "routing/drops/", "api/files/")
 FILE_WORDS = {"read_text", "write_text", "read_bytes", "write_bytes", "open", "unlink", "mkdir"}

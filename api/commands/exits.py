@@ -21,16 +21,20 @@ def say(text: str) -> None:
 @contextmanager
 def faults_told(path: Path) -> Iterator[None]:
     """Print every fault of the file at ``path`` and end with ``FAULTS``, if reading it raises."""
+    from routing.sheets.words import counted
+
     try:
         yield
     except OperationError as error:
-        number = len(error.faults)
-        say(f"{path}: {number} fault{'' if number == 1 else 's'}. Nothing was planned or written.")
+        say(f"{path}: {counted(len(error.faults), 'fault')}. Nothing was planned or written.")
         for fault in error.faults:
             say(str(fault))
         raise typer.Exit(FAULTS) from error
     except OSError as error:
         say(f"{path}: the file cannot be read: {error.strerror or error}.")
+        raise typer.Exit(FAULTS) from error
+    except UnicodeDecodeError as error:
+        say(f"{path}: found a byte that is not UTF-8 at position {error.start + 1}, allowed: text in UTF-8.")
         raise typer.Exit(FAULTS) from error
     except BloomhaulError as error:
         say(f"{path}: {error}")

@@ -1,5 +1,6 @@
 """Check one load that was typed in by hand, and print the findings as a table."""
 
+import textwrap
 from pathlib import Path
 
 from api.commands.codes import ALL_WELL, NOT_KEPT
@@ -24,33 +25,39 @@ def check_load(file: Path) -> int:
 
 def print_load(load: Load) -> None:
     """Print the load in a line and its findings in a table, the broken ones first."""
-    from rich.console import Console
-    from rich.table import Table
-
-    console = Console(markup=False, highlight=False, emoji=False)
-    table = Table("", "check", "on", "measured", "limit", "room left", "force and source", box=None)
-    order = ("broken", "unknown", "ok")
-    for finding in sorted(load.findings, key=lambda one: order.index(one.status)):
-        table.add_row(*_cells(finding))
-    console.print(
+    print(
         printable(
             f"{load.truck}, {load.night}: {load.hives} hives, top of load {load.top_of_load_in:.0f} in,"
             f" {load.straps_needed} straps needed, {load.straps_available} there."
         )
     )
-    console.print(table)
+    print(_HEADING)
+    order = ("broken", "unknown", "ok")
+    for finding in sorted(load.findings, key=lambda one: order.index(one.status)):
+        print("\n".join(_lines(finding)))
 
 
-def _cells(finding: Finding) -> tuple[str, ...]:
-    figures = (finding.measured, finding.limit, finding.margin)
-    note = f" ({finding.note})" if finding.note else ""
-    return tuple(
-        printable(cell)
-        for cell in (
-            {"broken": "BROKEN", "unknown": "UNKNOWN", "ok": "ok"}[finding.status],
-            finding.check + note,
-            finding.subject,
-            *("" if figure is None else amount(figure, finding.unit) for figure in figures),
-            f"{finding.force}: {finding.source}",
-        )
-    )
+def _lines(finding: Finding) -> list[str]:
+    """Return the figures in columns, and under them what the check goes by, at most 80 letters wide."""
+    figures = ("" if one is None else amount(one, finding.unit) for one in _figures(finding))
+    first, *rest = textwrap.wrap(printable(finding.check), _CHECK) or [""]
+    note = f" {finding.note}." if finding.note else ""
+    source = f"{finding.force}: {finding.source.rstrip('.')}.{note}"
+    return [
+        _row(finding.status if finding.status == "ok" else finding.status.upper(), first, *figures),
+        *(f"{'':8}{line}" for line in rest),
+        *(f"{'':10}{line}" for line in textwrap.wrap(printable(source), 68)),
+    ]
+
+
+def _figures(finding: Finding) -> tuple[float | None, float | None, float | None]:
+    return finding.measured, finding.limit, finding.margin
+
+
+def _row(status: str, check: str, measured: str, limit: str, left: str) -> str:
+    return f"{status:<8}{check:<{_CHECK}}{measured:>12}{limit:>12}{left:>13}".rstrip()
+
+
+_CHECK = 35
+"""Width of the column of checks. [letters]"""
+_HEADING = _row("", "check", "measured", "limit", "room left")

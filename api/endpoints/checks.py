@@ -2,13 +2,15 @@
 
 from fastapi import APIRouter, Request
 
-from api.endpoints.body import operation_given
-from api.endpoints.documents import operation_body
-from api.problems import documented, faults_of
+from api.endpoints.body import JsonGiven, operation_given
+from api.endpoints.documents import document_body, load_example_document, operation_body
+from api.problems import ProblemError, documented, faults_of
 from routing.errors import OperationError
 from routing.inputs.faults import Fault
 from routing.inputs.operation import Operation
+from routing.loads.load import Load
 from routing.record import Record, column
+from routing.sheets.words import counted
 
 checks = APIRouter(tags=["checks"])
 
@@ -47,6 +49,25 @@ async def check_operation(request: Request) -> OperationCheck:
             trucks=0,
             faults=faults_of(error),
         )
+
+
+@checks.post(
+    "/loads/check",
+    response_model=Load,
+    summary="Check one load typed in by hand",
+    openapi_extra={"requestBody": document_body("LoadDocument", example=load_example_document())},
+    responses=documented(400, 403, 413, 415, 422),
+)
+def check_load(text: JsonGiven) -> Load:
+    """Answer with the load and every check made on it; one that could not be made is 'unknown'."""
+    from routing.loads.typed import load_from_json
+
+    try:
+        return load_from_json(text, "body")
+    except OperationError as error:
+        faults = faults_of(error)
+        detail = f"The load has {counted(len(faults), 'fault')}."
+        raise ProblemError(422, "load-faults", detail, faults=faults) from error
 
 
 def _well(operation: Operation) -> OperationCheck:

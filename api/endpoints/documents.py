@@ -43,6 +43,14 @@ def operation_body() -> dict[str, Any]:
     }
 
 
+def load_example_document() -> dict[str, Any]:
+    """Return the worked example of a load typed in by hand."""
+    from routing.loads.typed import load_example
+
+    example: dict[str, Any] = json.loads(load_example())
+    return example
+
+
 def document_body(name: str, *, example: dict[str, Any]) -> dict[str, Any]:
     """Return the OpenAPI request body of one JSON document of the record ``name``."""
     examples = {"tiny": {"summary": "of Tiny Bees", "value": example}}
@@ -53,8 +61,10 @@ def document_body(name: str, *, example: dict[str, Any]) -> dict[str, Any]:
 def schemas_given() -> dict[str, Any]:
     """Return the schemas of the documents that are sent, by the names that the request bodies refer to."""
     from routing.inputs.schema import operation_schema
+    from routing.loads.document import LoadDocument
 
-    return _as_components("Operation", operation_schema())
+    of_load = LoadDocument.model_json_schema()
+    return _as_components("LoadDocument", of_load) | _as_components("Operation", operation_schema())
 
 
 def _as_components(name: str, schema: dict[str, Any]) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from fixtures.tiny import tiny_operation, tiny_plan
+from routing.loads.typed import load_example
 from routing.plan_record import Plan
 
 ROOT = Path(__file__).parents[2]
@@ -269,3 +270,31 @@ def test_ctrl_c_twice_ends_at_once_without_a_plan(tmp_path: Path) -> None:
     assert process.wait(10) == 130
     assert not (tmp_path / "out" / "plan.json").exists()
     process.stderr.close()
+
+
+def test_a_load_is_checked_with_its_findings_in_a_table(tmp_path: Path) -> None:
+    (tmp_path / "load.json").write_text(load_example())
+    ended = bloomhaul("load", tmp_path / "load.json")
+    assert ended.returncode in (0, 1), ended.stderr
+    assert ended.stdout.startswith("Old blue, 2027-04-14: 16 hives")
+    assert "measured" in ended.stdout
+    assert "\nok  " in ended.stdout
+
+
+def test_a_load_too_heavy_for_its_truck_ends_with_1_and_the_breach_first(tmp_path: Path) -> None:
+    document = json.loads(load_example())
+    for unit in document["units"]:
+        unit |= {"weight_low_lb": 9000, "weight_high_lb": 9500}
+    (tmp_path / "load.json").write_text(json.dumps(document))
+    ended = bloomhaul("load", tmp_path / "load.json")
+    assert ended.returncode == 1
+    assert "BROKEN" in ended.stdout.splitlines()[2]
+
+
+def test_a_check_of_a_load_that_could_not_be_made_is_told(tmp_path: Path) -> None:
+    document = json.loads(load_example())
+    document["axle_groups"] = []
+    (tmp_path / "load.json").write_text(json.dumps(document))
+    ended = bloomhaul("load", tmp_path / "load.json")
+    assert "UNKNOWN" in ended.stdout
+    assert "could not be made" in ended.stderr

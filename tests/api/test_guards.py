@@ -58,6 +58,14 @@ def test_every_answer_carries_the_security_headers(client: TestClient, path: str
     assert "frame-ancestors 'none'" in headers["content-security-policy"]
 
 
+def test_a_head_is_answered_as_a_get_without_its_body(client: TestClient) -> None:
+    head, get = client.head("/problems"), client.get("/problems")
+    assert (head.status_code, head.content) == (200, b"")
+    assert head.headers["content-length"] == get.headers["content-length"]
+    assert client.head("/nothing-here").status_code == 404
+    assert client.head("/operations/check").headers["allow"] == "POST"
+
+
 def test_a_body_that_says_it_is_too_large_is_refused_unread(client: TestClient) -> None:
     answer = client.post("/plans", content=b"x" * 400_001, headers=JSON)
     assert answer.status_code == 413

@@ -4,6 +4,9 @@ import json
 
 from fastapi.testclient import TestClient
 
+from routing.loads.load import Load
+from routing.loads.typed import load_example, load_from_json
+
 JSON = {"content-type": "application/json"}
 
 
@@ -35,3 +38,31 @@ def test_a_faulty_operation_is_answered_with_its_faults(client: TestClient, tiny
 def test_nothing_is_put_in_line_by_a_check(client: TestClient, tiny_json: str) -> None:
     client.post("/operations/check", content=tiny_json, headers=JSON)
     assert client.get("/plans").json()["jobs"] == []
+
+
+def test_a_load_is_answered_with_every_check_made_on_it(client: TestClient) -> None:
+    answer = client.post("/loads/check", content=load_example(), headers=JSON)
+    load = Load.model_validate_json(answer.text)
+    assert (answer.status_code, load.hives, load.truck) == (200, 16, "Old blue")
+    assert load == load_from_json(load_example(), "body")
+    assert load.findings
+
+
+def test_a_faulty_load_is_refused_with_all_its_faults(client: TestClient) -> None:
+    document = json.loads(load_example())
+    document["truck"]["payload_lb"] = False
+    document["units"][0]["pallet"] = "five-way"
+    document["units"][1]["hives"] = "4"
+    answer = client.post("/loads/check", content=json.dumps(document), headers=JSON)
+    assert (answer.status_code, answer.json()["type"]) == (422, "/problems/load-faults")
+    places = {fault["path"] for fault in answer.json()["faults"]}
+    assert {"truck.payload_lb", "units[1].hives"} <= places
+
+
+def test_a_load_that_is_too_heavy_says_so(client: TestClient) -> None:
+    document = json.loads(load_example())
+    for unit in document["units"]:
+        unit |= {"weight_low_lb": 9000, "weight_high_lb": 9500}
+    findings = client.post("/loads/check", content=json.dumps(document), headers=JSON).json()["findings"]
+    # 4 x 9,500 = 38,000 lb on a truck that may carry 12,000.
+    assert any(one["status"] == "broken" and one["unit"] == "lb" for one in findings)

@@ -10,6 +10,7 @@ from pathlib import Path
 import geopandas as gpd
 import pyogrio
 import shapely
+from pyproj.exceptions import ProjError
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -81,11 +82,15 @@ def _features(path: Path) -> tuple[list[_Feature], list[Fault]]:
     features: list[_Feature] = []
     faults: list[Fault] = []
     for frame in frames:
-        if frame.crs is None:
+        in_degrees = _in_degrees(frame)
+        if in_degrees is None:
+            found = (
+                "no coordinate system" if frame.crs is None else "a coordinate system not tied to the earth"
+            )
             allowed = "a map whose file names its coordinate system"
-            faults.append(Fault(file=path.name, found="no coordinate system", allowed=allowed))
+            faults.append(Fault(file=path.name, found=found, allowed=allowed))
         else:
-            features += _of_frame(frame.to_crs(4326), path.name, first=len(features) + 1)
+            features += _of_frame(in_degrees, path.name, first=len(features) + 1)
     if not features and not faults:
         faults.append(Fault(file=path.name, found="a map without a shape", allowed="at least one polygon"))
     if len(features) > MOST_ROWS:
@@ -108,6 +113,14 @@ def _trouble(content: bytes) -> str:
     if not isinstance(document, dict) or document.get("type") not in kinds:
         return "a JSON document that is not a GeoJSON FeatureCollection"
     return ""
+
+
+def _in_degrees(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame | None:
+    """Return the frame in WGS 84, or None when no way leads there."""
+    try:
+        return None if frame.crs is None else frame.to_crs(4326)
+    except (ProjError, ValueError):
+        return None
 
 
 def _of_frame(frame: gpd.GeoDataFrame, file_name: str, *, first: int) -> Iterator[_Feature]:

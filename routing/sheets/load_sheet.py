@@ -1,13 +1,12 @@
 """The load as the driver must know it: height, straps, axle weights, and every check not met or not made."""
 
-import importlib
-
 from routing.finding import Finding
 from routing.inputs.fleet import Truck
 from routing.inputs.operation import Operation
 from routing.loads.load import AxleLoad, Load
 from routing.nights.tour import TruckNight
 from routing.plan_record import Plan
+from routing.sheets.deck_figure import deck_svg
 from routing.sheets.sheet_record import AxleLine, LoadSheet
 from routing.sheets.words import amount, counted, feet_and_inches, finding_words
 
@@ -44,7 +43,7 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
         axles=_axle_lines(load),
         problems=problems(load.findings),
         checks_met=sum(finding.status == "ok" for finding in load.findings),
-        figure_svg=_figure(load, truck),
+        figure_svg=deck_svg(load, truck) if load.placements else "",
     )
 
 
@@ -83,13 +82,3 @@ def _axle_line(axles: list[AxleLoad]) -> AxleLine:
         name=axles[0].name, low_words=amount(round(low), "lb"), high_words=amount(round(high), "lb"),
         limit_words=amount(round(limit), "lb"), over=any(axle.high_lb > axle.limit_lb for axle in axles),
     )  # fmt: skip
-
-
-def _figure(load: Load, truck: Truck) -> str:
-    if not load.placements:
-        return ""
-    try:
-        svg: str = importlib.import_module("routing.sheets.deck_figure").deck_svg(load, truck)
-    except ModuleNotFoundError:
-        return ""
-    return svg

@@ -60,7 +60,7 @@ def deck_words(placements: tuple[Placement, ...], truck: Truck) -> str:
     if tiers == [1]:
         return words
     layers = " and ".join(str(tier) for tier in tiers)
-    return f"{words}, layer{'s' if len(tiers) > 1 else ''} {layers}"
+    return f"{words}, layer{'s' if len(tiers) > 1 else ''} {layers} (1 is lowest)"
 
 
 def _side(placements: tuple[Placement, ...], truck: Truck) -> str:

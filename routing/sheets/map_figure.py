@@ -141,7 +141,7 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     points = [(gate.latitude_deg, gate.longitude_deg) for gate in gates]
     points += [(drop.latitude_deg, drop.longitude_deg) for drop in drops]
     points += [point for ring in rings for point in ring]
-    chart = fit_chart(points, width=280, height=210, margin=36, least_mi=0.05)
+    chart = fit_chart(points, width=280, height=185, margin=34, least_mi=0.05)
     hives = {stake.name: stake.set_down or stake.fetched for stake in stakes}
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
     parts = [_ring(chart, ring) for ring in rings]

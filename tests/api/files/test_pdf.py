@@ -1,6 +1,7 @@
 """The printed sheets: letter paper, all stops and counts, QR codes that scan, names that cannot break it."""
 
 import io
+import re
 import subprocess
 
 import pypdf
@@ -9,6 +10,7 @@ import zxingcpp
 from PIL import Image
 
 from api.files.pdf import drop_sheet_pdf, yard_sheets_pdf
+from api.files.qr import qr_svg
 from fixtures.nasty import NASTY_NAMES, nasty_plan
 from fixtures.tiny import tiny_plan
 from routing.sheets.drop_sheet import drop_sheet, drop_sheets
@@ -79,6 +81,20 @@ def test_hives_picked_up_at_the_base_itself_have_their_page():
     stops = (sheet.stops[1].model_copy(update={"kind": "base", "number": 0}), *sheet.stops[2:])
     pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(sheet.model_copy(update={"stops": stops})))).pages
     assert [page.extract_text().count("ARRIVE") for page in pages].count(1) == 3
+
+
+def test_a_figure_taller_than_a_page_is_made_to_fit(tmp_path):
+    # A code at the foot of a figure nine times as high as wide still scans.
+    code = qr_svg("the foot").replace("<svg", '<svg x="0" y="800" viewBox="0 0 116 116"', 1)
+    code = re.sub(r' (?:width|height)="\d+"', "", code, count=2).replace(
+        " viewBox", ' width="100" height="100" viewBox', 1
+    )
+    size = 'viewBox="0 0 100 900" width="100" height="900"'
+    tall = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{code}</svg>'
+    sheet = drop_sheet(tiny_plan(), MAY)
+    load = sheet.loads[0].model_copy(update={"figure_svg": tall})
+    pictures = _pictures(drop_sheet_pdf(sheet.model_copy(update={"loads": (load,)})), tmp_path)
+    assert "the foot" in {code.text for picture in pictures for code in zxingcpp.read_barcodes(picture)}
 
 
 def test_a_stop_that_runs_over_its_page_says_so_at_the_top_of_the_next():

@@ -15,7 +15,8 @@ Variables
     v_s = 1 when the stack in s must be lifted out of another's way (second try only).
 Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - 5)+
-        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1,000,000 sum_s v_s.
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1,000,000 sum_s v_s
+        + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
     The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
     spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
     (1) sum_st x_bst = n_b: every unit has one place.
@@ -44,16 +45,14 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from routing.loads import rows
-from routing.loads.deck import Batch, Stowed, layouts
-from routing.loads.stowage import TENTHS, Deck, Stowage, better, plain, tenths
-from routing.loads.vehicle import Rig, Vehicle
+from routing.loads.deck import Stowed
+from routing.loads.stowage import TENTHS, Deck, Stowage, tenths
 from routing.loads.zones import zones
 
-DETERMINISTIC_LIMIT = 0.5
 MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still shown
 PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
-PRICE_AWAY = 5000
+PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
 FULL_USE, MOST_LEANING = 100, 5
 
 
@@ -72,33 +71,12 @@ class Terms(NamedTuple):
     away: cp_model.IntVar
 
 
-def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stowage:
-    """Return the best deck plan found.
+def best_on(deck: Deck, *, in_order: bool, effort: float) -> Stowage | None:
+    """Return the best plan found on one layout; None when there is none, or none was found in time.
 
-    Parameters
-    ----------
-    rig, vehicle
-        The truck, and its axles when they are known.
-    carried
-        What rides: one batch or more.
-
-    Returns
-    -------
-    Stowage
-        ``left_out`` is 0 when everything has a place.
+    ``in_order`` False is the second try: what stands in the way may be lifted twice, at a price. ``effort``
+    is the solver's deterministic time, a second or two for each unit of it.
     """
-    decks = [Deck(rig, vehicle, carried, layout) for layout in layouts(rig.truck, carried)]
-    best = None  # what must be lifted twice is only asked for when nothing else is left
-    for in_order in (True, False):
-        for deck in decks if best is None or not in_order else ():
-            best = better(best, _solved(deck, in_order=in_order))
-        if best is not None:
-            return best
-    return plain(decks, carried)
-
-
-def _solved(deck: Deck, *, in_order: bool) -> Stowage | None:
-    """Return the solver's plan on one layout; None when there is none or none was found in time."""
     if deck.too_full():
         return None
     terms = _terms(deck, in_order=in_order)
@@ -113,7 +91,7 @@ def _solved(deck: Deck, *, in_order: bool) -> Stowage | None:
     _sides(deck, terms)
     terms.model.minimize(_price(deck, terms))
     _hint(deck, terms)
-    return _read(deck, terms)
+    return _read(deck, terms, effort)
 
 
 def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
@@ -122,7 +100,25 @@ def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
     shape = PRICE_ROW * sum(_rows_used(deck, terms)) + PRICE_UPPER * sum(upper) + PRICE_OUTSIDE * sum(outside)
     weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
     sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
-    return weights + shape + sides + PRICE_AWAY * terms.away + PRICE_IN_THE_WAY * sum(terms.v)
+    own = weights + shape + sides + PRICE_AWAY * terms.away + PRICE_IN_THE_WAY * sum(terms.v)
+    begins, parts = _lots(deck, terms)
+    return own + PRICE_BEGINS * sum(begins) + PRICE_PART * sum(parts)
+
+
+def _lots(deck: Deck, terms: Terms) -> tuple[list[cp_model.IntVar], list[cp_model.IntVar]]:
+    """Return where lots begin in a lane, and which slots they have a part of: each should stand together."""
+    begins, parts = [], []
+    for lot in dict.fromkeys(one.lot.lot for one in deck.carried):
+        own = [batch for batch, one in enumerate(deck.carried) if one.lot.lot == lot]
+        has = [terms.model.new_bool_var(f"{lot}{slot}") for slot in range(len(deck.layout))]
+        for slot, here in enumerate(has):
+            for batch in own:
+                if (batch, slot) in terms.y:
+                    terms.model.add_implication(terms.y[batch, slot], here)
+            begins.append(terms.model.new_bool_var(f"{lot}{slot} begins"))
+            terms.model.add(begins[-1] >= here - sum(has[other] for other in rows.ahead(deck.layout, slot)))
+        parts += has
+    return begins, parts
 
 
 def _rows_used(deck: Deck, terms: Terms) -> list[cp_model.IntVar]:
@@ -133,10 +129,12 @@ def _rows_used(deck: Deck, terms: Terms) -> list[cp_model.IntVar]:
     return list(used.values())
 
 
-def _read(deck: Deck, terms: Terms) -> Stowage | None:
+def _read(deck: Deck, terms: Terms, effort: float) -> Stowage | None:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers, solver.parameters.random_seed = 1, 0
-    solver.parameters.max_deterministic_time = DETERMINISTIC_LIMIT
+    # CP-SAT would put the default handler back when it ends: the next Ctrl-C would then lose the plan.
+    solver.parameters.catch_sigint_signal = False
+    solver.parameters.max_deterministic_time = effort
     status = solver.solve(terms.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None

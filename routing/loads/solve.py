@@ -9,15 +9,19 @@ from routing.finding import Finding, at_most
 from routing.inputs.operation import Operation
 from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances, circumstances
-from routing.loads.deck import Batch, batches, moments_on_the_road, placements
+from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, placements
 from routing.loads.load import Load, Placement
 from routing.loads.order import lifted_twice
 from routing.loads.placing import top_in
-from routing.loads.search import stow
+from routing.loads.search import best_on
 from routing.loads.securing import straps_available, straps_needed
 from routing.loads.states import Moment, deck_states
+from routing.loads.stowage import Deck, Stowage, better, plain
 from routing.loads.vehicle import Rig, Vehicle, rig_of, vehicle
 from routing.nights.tour import TruckNight
+
+EFFORT = 0.8
+"""Of the search for one deck plan, in the solver's deterministic time; all layouts together."""
 
 
 def plan_loads(operation: Operation, truck_nights: Sequence[TruckNight]) -> tuple[Load, ...]:
@@ -31,6 +35,31 @@ def plan_loads(operation: Operation, truck_nights: Sequence[TruckNight]) -> tupl
         for truck_night in truck_nights
         for number, (first, last) in enumerate(loaded_stretches(truck_night), start=1)
     )
+
+
+def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stowage:
+    """Return the best deck plan found.
+
+    Parameters
+    ----------
+    rig, vehicle
+        The truck, and its axles when they are known.
+    carried
+        What rides: one batch or more.
+
+    Returns
+    -------
+    Stowage
+        ``left_out`` is 0 when everything has a place.
+    """
+    decks = [Deck(rig, vehicle, carried, layout) for layout in layouts(rig.truck, carried)]
+    best = None  # what must be lifted twice is only asked for when nothing else is left
+    for in_order in (True, False):
+        for deck in decks if best is None or not in_order else ():
+            best = better(best, best_on(deck, in_order=in_order, effort=EFFORT / len(decks)))
+        if best is not None:
+            return best
+    return plain(decks, carried)
 
 
 def loaded_stretches(truck_night: TruckNight) -> tuple[tuple[int, int], ...]:

@@ -8,7 +8,7 @@ from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances
 from routing.loads.deck import Stowed, placements
 from routing.loads.order import lifted_twice
-from routing.loads.search import stow
+from routing.loads.solve import stow
 from routing.loads.vehicle import vehicle
 
 COOL = Circumstances(temperature_f=45.0, riders=())

@@ -3,6 +3,7 @@
 import io
 import re
 import subprocess
+from functools import cache
 
 import pypdf
 import pytest
@@ -19,6 +20,11 @@ from routing.sheets.yard_sheet import yard_nights, yard_sheets
 MAY = "2027-05-11 Old blue"
 
 
+@cache
+def _may_pdf() -> bytes:
+    return drop_sheet_pdf(drop_sheet(tiny_plan(), MAY))
+
+
 def _text(pdf: bytes) -> str:
     pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
     return " ".join(" ".join(page.extract_text() for page in pages).replace("\u200b", "").split())
@@ -29,6 +35,11 @@ def _pictures(pdf: bytes, tmp_path) -> list[Image.Image]:
     file.write_bytes(pdf)
     subprocess.run(["pdftoppm", "-r", "110", "-png", str(file), str(tmp_path / "page")], check=True)
     return [Image.open(page) for page in sorted(tmp_path.glob("page*.png"))]
+
+
+@pytest.fixture(scope="module")
+def may_pictures(tmp_path_factory):
+    return _pictures(_may_pdf(), tmp_path_factory.mktemp("may"))
 
 
 def test_the_sheet_holds_every_stop_time_place_and_count():
@@ -55,13 +66,11 @@ def test_the_sheet_holds_every_stop_time_place_and_count():
 
 
 def test_checks_not_made_are_printed():
-    assert "NOT CHECKED: weight limits of this State's roads" in _text(
-        drop_sheet_pdf(drop_sheet(tiny_plan(), MAY))
-    )
+    assert "NOT CHECKED: weight limits of this State's roads" in _text(_may_pdf())
 
 
 def test_every_page_is_letter_paper_and_says_truck_night_and_page_of_pages():
-    pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)))).pages
+    pages = pypdf.PdfReader(io.BytesIO(_may_pdf())).pages
     for number, page in enumerate(pages, start=1):
         assert (float(page.mediabox.width), float(page.mediabox.height)) == (612.0, 792.0)  # 8.5 x 11 in x 72
         text = " ".join(page.extract_text().split())
@@ -70,7 +79,7 @@ def test_every_page_is_letter_paper_and_says_truck_night_and_page_of_pages():
 
 
 def test_each_working_stop_begins_its_own_page():
-    pages = pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)))).pages
+    pages = pypdf.PdfReader(io.BytesIO(_may_pdf())).pages
     begun = [page.extract_text() for page in pages if "ARRIVE" in page.extract_text()]
     assert len(begun) == 3
     assert [text.count("ARRIVE") for text in begun] == [1, 1, 1]
@@ -125,18 +134,14 @@ def test_only_the_carried_fonts_are_used_and_all_are_embedded():
     assert names <= {"AtkinsonHyperlegible", "DejaVuSansMono", "LibertinusSerif"}
 
 
-def test_qr_codes_on_the_paper_hold_the_geo_uri_of_each_working_stop(tmp_path):
+def test_qr_codes_on_the_paper_hold_the_geo_uri_of_each_working_stop(may_pictures):
     sheet = drop_sheet(tiny_plan(), MAY)
-    found = {
-        code.text
-        for picture in _pictures(drop_sheet_pdf(sheet), tmp_path)
-        for code in zxingcpp.read_barcodes(picture)
-    }
+    found = {code.text for picture in may_pictures for code in zxingcpp.read_barcodes(picture)}
     assert found == {stop.geo_uri for stop in sheet.stops if stop.doing_words}
 
 
-def test_paper_is_black_and_white(tmp_path):
-    for picture in _pictures(drop_sheet_pdf(drop_sheet(tiny_plan(), MAY)), tmp_path):
+def test_paper_is_black_and_white(may_pictures):
+    for picture in may_pictures:
         if picture.mode != "L":
             red, green, blue = picture.convert("RGB").split()
             assert red.tobytes() == green.tobytes() == blue.tobytes()

@@ -150,31 +150,31 @@ def make_load(*placements):
     )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def rig():
     return make_rig
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def semi():
     return make_semi()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def batch():
     return make_batch
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def placement():
     return make_placement
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def load():
     return make_load
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def loose():
     return HIVE

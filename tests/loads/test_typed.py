@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from routing.errors import OperationError
@@ -132,6 +132,7 @@ def test_all_faults_are_told_at_once():
     assert len(faults(json.dumps(document))) == 2
 
 
+@settings(max_examples=50)
 @given(st.text(max_size=40) | st.recursive(st.none() | st.booleans() | st.floats(), st.lists).map(json.dumps))
 def test_nothing_else_than_a_load_is_read(text):
     assert faults(text)

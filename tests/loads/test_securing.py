@@ -1,0 +1,106 @@
+"""Tie-downs by length and by weight, straps of hives, air when it is warm."""
+
+import pytest
+
+from routing.inputs.fleet import TieDown
+from routing.loads.circumstances import Circumstances, Riders
+from routing.loads.securing import securing, straps_needed
+
+NONE = Circumstances(temperature_f=None, riders=())
+
+
+def straps(count=8, wll_lb=5400.0, **more):
+    return (TieDown(truck="Old blue", kind="webbing strap", size="4 in", count=count, wll_lb=wll_lb, **more),)
+
+
+def finding(found, check):
+    return next(one for one in found if one.check == check)
+
+
+def row(placement, count, **changes):
+    return tuple(placement(f"A{n}", front_in=37.0 * n, **changes) for n in range(count))
+
+
+@pytest.mark.parametrize(
+    ("count", "headboard", "needed"),
+    [
+        (3, True, 1),  # 111 in: 9.25 ft, blocked: 1 per 10 ft or fraction
+        (4, True, 2),  # 148 in: 12.3 ft
+        (3, False, 2),  # 9.25 ft, not blocked: 2 up to 10 ft
+        (4, False, 3),  # 12.3 ft: 2 and 1 more
+        (6, False, 3),  # 222 in: 18.5 ft
+    ],
+)
+def test_the_number_follows_the_length(rig, placement, count, headboard, needed):
+    """49 CFR 393.110."""
+    assert straps_needed(row(placement, count), rig(headboard=headboard)) == needed
+
+
+def test_a_gap_makes_two_rows_and_the_second_is_not_blocked(rig, placement):
+    units = (placement("A1"), placement("A2", front_in=150.0))
+    # 37 in against the headboard: 1; 37 in, 522 lb, not blocked, at most 5 ft and 1,100 lb: 1.
+    assert straps_needed(units, rig()) == 1 + 1
+
+
+def test_the_number_follows_the_weight_too(rig, placement):
+    """49 CFR 393.106(d): 12,000 lb need 6,000 lb together; from and to one side a strap counts half."""
+    units = row(placement, 3, weight_high_lb=4000.0)
+    assert straps_needed(units, rig(straps=straps(wll_lb=3000.0))) == 2
+    assert straps_needed(units, rig(straps=straps(wll_lb=3000.0, over_to_other_side=False))) == 4
+
+
+def test_the_strongest_are_counted_first_and_what_is_missing_is_told(rig, placement, load):
+    units = row(placement, 3, weight_high_lb=4000.0)
+    weak = rig(straps=straps(count=2, wll_lb=1000.0))
+    # 2,000 of 6,000 lb: four more of 1,000 lb.
+    assert straps_needed(units, weak) == 2 + 4
+    found = finding(securing(load(*units), weak, about=NONE), "working load limit, all together")
+    assert (found.status, found.measured, found.limit) == ("broken", 2000.0, 6000.0)
+
+
+def test_an_unmarked_strap_counts_as_the_table_says(rig, placement, load):
+    """49 CFR 393.108: unmarked 2 in webbing counts 2,000 lb."""
+    unmarked = TieDown(truck="Old blue", kind="webbing strap", size="2 in", count=3)
+    found = securing(load(placement()), rig(straps=(unmarked,)), about=NONE)
+    assert finding(found, "working load limit, all together").measured == 3 * 2000.0
+
+
+def test_a_strap_of_which_nothing_is_known_counts_nothing_and_is_named(rig, placement, load):
+    odd = TieDown(truck="Old blue", kind="webbing strap", size="odd", count=3)
+    found = securing(load(placement()), rig(straps=(odd,)), about=NONE)
+    assert finding(found, "unmarked tie-down").status == "unknown"
+    assert finding(found, "working load limit, all together").status == "broken"
+
+
+def test_no_straps_listed_is_broken_for_our_own_truck_and_unknown_for_a_hired_one(rig, placement, load):
+    own = securing(load(placement()), rig(straps=()), about=NONE)
+    assert finding(own, "tie-downs").status == "broken"
+    hired = securing(load(placement()), rig(straps=(), hired=True), about=NONE)
+    assert finding(hired, "tie-downs").status == "unknown"
+
+
+@pytest.mark.parametrize(("strapped", "status"), [(True, "ok"), (False, "broken"), (None, "unknown")])
+def test_hives_ride_strapped(rig, placement, load, strapped, status):
+    about = Circumstances(
+        temperature_f=40.0, riders=(Riders(group="H1", hives=4, strapped=strapped, air="screened"),)
+    )
+    assert finding(securing(load(placement()), rig(), about=about), "hives of H1 strapped").status == status
+
+
+@pytest.mark.parametrize(
+    ("temperature_f", "air", "status"),
+    [
+        (95.0, "screened", "ok"),
+        (None, "screened", "ok"),
+        (59.9, "none", "ok"),
+        (60.0, "none", "broken"),
+        (60.0, "entrance only", "unknown"),
+        (None, "entrance only", "unknown"),
+        (40.0, None, "unknown"),
+    ],
+)
+def test_closed_hives_need_air_when_it_is_warm(rig, placement, load, temperature_f, air, status):
+    riders = Riders(group="H1", hives=4, strapped=True, air=air)
+    about = Circumstances(temperature_f=temperature_f, riders=(riders,))
+    found = finding(securing(load(placement()), rig(), about=about), "air for closed hives of H1")
+    assert found.status == status

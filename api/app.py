@@ -11,7 +11,7 @@ from starlette.concurrency import run_in_threadpool
 
 from api.endpoints.about import about
 from api.endpoints.checks import checks
-from api.endpoints.documents import schemas_answered, schemas_given
+from api.endpoints.documents import add_documents
 from api.endpoints.plans import plans
 from api.endpoints.sheets import sheets
 from api.guards import DOCS_PATH, Guards
@@ -72,7 +72,6 @@ def _openapi(app: FastAPI) -> dict[str, Any]:
             description=app.description,
             routes=app.routes,
         )
-        schemas = document["components"]["schemas"]
-        schemas |= schemas_given() | schemas_answered((Problem,))
+        add_documents(document, answered=(Problem,))
         app.openapi_schema = document
     return app.openapi_schema

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from api.store.job import Job, JobProgress
 from api.store.jobs import JobStore
+from routing.plan_record import Plan
 
 if TYPE_CHECKING:
     from routing.plan import Progress
@@ -46,7 +47,20 @@ def _plan(store: JobStore, job: Job, *, operation: str) -> str:
         progress=_reporter(store, job.id),
         stop=_stopper(store, job.id),
     )
+    # The last word on cost, bound and gap is the plan's own, not the last progress that was told.
+    store.report(job.id, _figures(plan))
     return plan.model_dump_json()
+
+
+def _figures(plan: Plan) -> JobProgress:
+    return JobProgress(
+        elapsed_s=plan.seconds,
+        cost_usd=plan.cost_usd,
+        lower_bound_usd=plan.lower_bound_usd,
+        gap=plan.gap,
+        unkept_colonies=sum(one.colonies for one in plan.unkept),
+        note="",
+    )
 
 
 def _reporter(store: JobStore, job_id: str) -> "Callable[[Progress], None]":

@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 
 from api.endpoints.body import JsonGiven, operation_given
-from api.endpoints.documents import document_body, load_example_document, operation_body
+from api.endpoints.documents import document_body, operation_body
 from api.problems import ProblemError, documented, faults_of
 from routing.errors import OperationError
 from routing.inputs.faults import Fault
@@ -55,7 +55,7 @@ async def check_operation(request: Request) -> OperationCheck:
     "/loads/check",
     response_model=Load,
     summary="Check one load typed in by hand",
-    openapi_extra={"requestBody": document_body("LoadDocument", example=load_example_document())},
+    openapi_extra={"requestBody": document_body("LoadDocument")},
     responses=documented(400, 403, 413, 415, 422),
 )
 def check_load(text: JsonGiven) -> Load:

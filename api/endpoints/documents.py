@@ -1,7 +1,8 @@
 """How the bodies that are read as whole documents stand in the OpenAPI description.
 
 Documents are checked as JSON text, strictly (a date is a string there, ``false`` is no number), which the
-framework's own body parameters do not do; so their schemas are put into the description here.
+framework's own body parameters do not do; so their schemas and examples are put into the description here,
+when it is asked for: the server starts without them.
 """
 
 import json
@@ -18,9 +19,6 @@ _GIVEN = "-Input"
 
 def operation_body() -> dict[str, Any]:
     """Return the OpenAPI request body of an operation: a JSON document, or a form with files."""
-    from fixtures.tiny import tiny_operation
-
-    example = tiny_operation().model_dump(mode="json", exclude_defaults=True)
     file = {"type": "string", "format": "binary"}
     form = {
         "type": "object",
@@ -31,35 +29,42 @@ def operation_body() -> dict[str, Any]:
             "distances": file | {"description": "miles and minutes between places (.csv)"},
         },
     }
-    return {
-        "required": True,
-        "content": {
-            "application/json": {
-                "schema": _reference("Operation"),
-                "examples": {"tiny": {"summary": "Tiny Bees", "value": example}},
-            },
-            "multipart/form-data": {"schema": form},
-        },
-    }
+    body = document_body("Operation")
+    body["content"]["multipart/form-data"] = {"schema": form}
+    return body
 
 
-def load_example_document() -> dict[str, Any]:
-    """Return the worked example of a load typed in by hand."""
+def document_body(name: str) -> dict[str, Any]:
+    """Return the OpenAPI request body of one JSON document of the record ``name``."""
+    return {"required": True, "content": {"application/json": {"schema": _reference(name)}}}
+
+
+def add_documents(description: dict[str, Any], answered: Iterable[type[BaseModel]]) -> None:
+    """Add to ``description`` the documents that are sent, with examples, and the records ``answered``."""
+    schemas = description["components"]["schemas"]
+    schemas |= _schemas_given() | _schemas_answered(answered)
+    examples = {name: {"tiny": {"summary": "invented", "value": one}} for name, one in _examples().items()}
+    for operations in description["paths"].values():
+        for operation in operations.values():
+            content = operation.get("requestBody", {}).get("content", {}).get("application/json")
+            if content:
+                content["examples"] = examples[content["schema"]["$ref"]]
+
+
+def _reference(name: str) -> dict[str, str]:
+    return {"$ref": f"#/components/schemas/{name}{_GIVEN}"}
+
+
+def _examples() -> dict[str, Any]:
+    from fixtures.tiny import tiny_operation
     from routing.loads.typed import load_example
 
-    example: dict[str, Any] = json.loads(load_example())
-    return example
+    operation = tiny_operation().model_dump(mode="json", exclude_defaults=True)
+    found = {"Operation": operation, "LoadDocument": json.loads(load_example())}
+    return {_reference(name)["$ref"]: example for name, example in found.items()}
 
 
-def document_body(name: str, *, example: dict[str, Any]) -> dict[str, Any]:
-    """Return the OpenAPI request body of one JSON document of the record ``name``."""
-    examples = {"tiny": {"summary": "of Tiny Bees", "value": example}}
-    content = {"schema": _reference(name), "examples": examples}
-    return {"required": True, "content": {"application/json": content}}
-
-
-def schemas_given() -> dict[str, Any]:
-    """Return the schemas of the documents that are sent, by the names that the request bodies refer to."""
+def _schemas_given() -> dict[str, Any]:
     from routing.inputs.schema import operation_schema
     from routing.loads.document import LoadDocument
 
@@ -76,12 +81,7 @@ def _as_components(name: str, schema: dict[str, Any]) -> dict[str, Any]:
     return {part + _GIVEN: schema for part, schema in (parts | {name: whole}).items()}
 
 
-def schemas_answered(records: Iterable[type[BaseModel]]) -> dict[str, Any]:
-    """Return the schemas of ``records`` as they are answered, by their own names."""
+def _schemas_answered(records: Iterable[type[BaseModel]]) -> dict[str, Any]:
     template = "#/components/schemas/{model}"
     _, document = models_json_schema([(record, "serialization") for record in records], ref_template=template)
     return dict(document["$defs"])
-
-
-def _reference(name: str) -> dict[str, str]:
-    return {"$ref": f"#/components/schemas/{name}{_GIVEN}"}

@@ -128,8 +128,12 @@ def meaning(column: Column) -> str:
         empty = "May stay empty."
     else:
         empty = f"Empty: {_plain(column.default)}."
-    said = column.meaning[:1].upper() + column.meaning[1:]
-    return f"{said}. {allowed(column, loose=True).removesuffix(', or nothing')}. {empty}".replace("?.", "?")
+    parts = (column.meaning, allowed(column, loose=True).removesuffix(", or nothing"), empty)
+    return " ".join(_sentence(part) for part in parts)
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".")
 
 
 def _write_rows(

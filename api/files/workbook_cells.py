@@ -16,7 +16,10 @@ from routing.inputs.faults import Fault
 MOST_CELLS = 500_000
 LAST_ROW = 1_048_576
 MOST_COLUMNS = 256
+"""Up to column IV."""
 
+# The library's fast way of reading leaves these out, and with them why a cell seems to be empty.
+_FAR = re.compile(rb"<(?:\w+:)?c r=\"((?:I[W-Z]|[J-Z][A-Z]|[A-Z]{3})\d{1,7})\"[^>]*[^>/]>")
 _MERGED = re.compile(rb"<(?:\w+:)?mergeCell [^>]*?ref=\"([A-Z]{1,3}\d{1,7}:[A-Z]{1,3}\d{1,7})\"")
 
 
@@ -38,6 +41,8 @@ class Sheet:
     title: str
     rows: Mapping[int, Mapping[int, Cell]]
     merged: tuple[str, ...]
+    far: str
+    """A filled cell to the right of the columns that are read, or empty."""
 
 
 def sheets(content: bytes, file_name: str) -> tuple[Sheet, ...]:
@@ -81,18 +86,21 @@ def _sheets(content: bytes) -> tuple[Sheet, ...] | None:
                 return None
     _take_kept_values(content, grids)
     with zipfile.ZipFile(io.BytesIO(content)) as archive:
-        merged = {sheet.title: _merged(archive, sheet) for sheet in book.worksheets}
+        texts = {sheet.title: _text(archive, sheet) for sheet in book.worksheets}
     book.close()
-    return tuple(Sheet(title, grid, merged[title]) for title, grid in grids.items())
+    return tuple(
+        Sheet(title, grid, _matches(_MERGED, texts[title]), "".join(_matches(_FAR, texts[title])[:1]))
+        for title, grid in grids.items()
+    )
 
 
 def _filled(sheet: Any) -> Iterator[tuple[int, int, Cell]]:
     # What a file says of its own size may be wrong; it is not asked.
     sheet.reset_dimensions()
-    for number, row in enumerate(sheet.iter_rows(), 1):
+    for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS), 1):
         if number > LAST_ROW:
             return
-        for cell in row[:MOST_COLUMNS]:
+        for cell in row:
             if cell.value is not None and cell.value != "":
                 yield number, cell.column, _cell(cell)
 
@@ -124,7 +132,9 @@ def _take_kept_values(content: bytes, grids: dict[str, dict[int, dict[int, Cell]
     book.close()
 
 
-def _merged(archive: zipfile.ZipFile, sheet: Any) -> tuple[str, ...]:
-    # The library's fast way of reading leaves merged cells out, and with them why a cell is empty.
-    text = archive.read(sheet._worksheet_path)
-    return tuple(ref.decode() for ref in _MERGED.findall(text))
+def _text(archive: zipfile.ZipFile, sheet: Any) -> bytes:
+    return archive.read(sheet._worksheet_path)
+
+
+def _matches(pattern: re.Pattern[bytes], text: bytes) -> tuple[str, ...]:
+    return tuple(found.decode() for found in pattern.findall(text))

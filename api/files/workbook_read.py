@@ -72,6 +72,8 @@ class _Reader:
         """Yield the rows that are to be read."""
         for merged in self._sheet.merged:
             self._tell(None, f"the merged cells {merged}", "one value in each cell; unmerge them")
+        if self._sheet.far:
+            self._tell(None, f"a value in the far cell {self._sheet.far}", "columns up to IV")
         numbers = sorted(self._sheet.rows)
         if not numbers:
             return

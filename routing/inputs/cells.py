@@ -82,9 +82,7 @@ def _limits_in_words(column: Column) -> str:
     rules = column.rules
     if column.kind == "text":
         least, most = rules.get("min_length", 0), rules.get("max_length", 0)
-        return (" of at least one letter" if least else "") + (
-            f" of at most {most:.0f} letters" if most else ""
-        )
+        return f" of {'1 to' if least else 'at most'} {most:.0f} letters" if most else ""
     parts = [f"{words} {rules[key]:g}" for key, words in _LIMITS if key in rules]
     return " " + " and ".join(parts) if parts else ""
 

@@ -13,7 +13,7 @@ ALLOWED = [
     ("hive_groups", "hives", "a whole number of at least 1 and at most 5000 [hives]"),
     ("hive_builds", "weight_low_lb", "a number more than 0 and at most 500 [lb], or nothing"),
     ("yards", "loading", "one of: forklift, boom, hand, or nothing"),
-    ("yards", "name", "text of at least one letter of at most 60 letters"),
+    ("yards", "name", "text of 1 to 60 letters"),
     ("yards", "open_from", "an hour such as 20:30, or nothing"),
     ("hive_groups", "inspected_on", "a date such as 2027-04-14, from 2000 to 2100"),
     ("hive_groups", "may_travel", "yes or no, or nothing"),

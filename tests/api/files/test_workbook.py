@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+import warnings
 from pathlib import Path
 
 import openpyxl
@@ -61,6 +62,13 @@ def test_a_template_offers_lists_and_names_from_other_sheets() -> None:
     assert trucks["vehicle class"].formula1 == '"pickup,pickup with trailer,straight truck,semi"'
 
 
+def test_no_list_and_no_message_is_longer_than_the_file_format_takes() -> None:
+    # The writing library leaves out, with a warning, what is too long for the format.
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert template_workbook()
+
+
 def test_headings_stay_in_view_and_dates_are_dates() -> None:
     book = openpyxl.load_workbook(io.BytesIO(operation_workbook(example_operation())))
     sheet = book["hive groups"]
@@ -87,7 +95,7 @@ def test_the_template_is_written_to_a_path_or_a_stream(tmp_path: Path) -> None:
 
 def test_a_meaning_tells_what_is_allowed_and_what_an_empty_cell_stands_for() -> None:
     assert meaning(table("yards").column("loading")) == (
-        "Lifting gear that stays at the yard. one of: forklift, boom, hand. Empty: hand."
+        "Lifting gear that stays at the yard. One of: forklift, boom, hand. Empty: hand."
     )
 
 

@@ -228,6 +228,14 @@ def test_a_value_without_a_heading_is_not_lost_in_silence() -> None:
     assert "row 2: found 'only in dry weather' in a column without a heading" in sentence
 
 
+@pytest.mark.parametrize(("place", "found"), [("IV1", "the unknown heading"), ("IW1", "the far cell IW1"),
+                                              ("XFD9", "the far cell XFD9")])  # fmt: skip
+def test_a_value_far_to_the_right_is_not_lost_in_silence(place: str, found: str) -> None:
+    (sentence,) = faults(changed(lambda book: book["pallets"].__setitem__(place, "fragile")))
+    assert sentence.startswith("bees.xlsx, sheet pallets")
+    assert found in sentence
+
+
 def test_a_misspelled_sheet_is_told_with_the_nearest() -> None:
     def change(book: Any) -> None:
         book["drivers"].title = "drvers"

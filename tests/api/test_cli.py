@@ -175,7 +175,7 @@ def test_the_summary_goes_to_standard_output_and_progress_does_not(
     out, ended = planned
     assert ended.stdout.startswith("Tiny Bees: ")
     assert f"files written to {out}" in ended.stdout
-    assert "  bound " not in ended.stdout
+    assert ", bound $" not in ended.stdout
     assert {path.suffix for path in out.rglob("*")} >= {
         ".pdf",
         ".html",

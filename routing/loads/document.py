@@ -13,6 +13,10 @@ from routing.loads.circumstances import Air
 from routing.record import Record, column
 
 
+LEAST_SIDE_IN = 1.0
+"""Thinner than this is a slip of the pen; sums of lengths would lose it."""
+
+
 class TypedTruck(Truck):
     """The truck of the load; what only planning asks for may be left out."""
 
@@ -187,12 +191,15 @@ def _unit_faults(document: LoadDocument) -> Iterator[Said]:
         if unit.pallet is not None and unit.pallet not in kinds:
             allowed = "one of the pallets: " + (", ".join(sorted(kinds)) or "none is given")
             yield (f"{where}.pallet", shown(unit.pallet), allowed)
-        elif size_in(document, unit) is None:
+        elif (size := size_in(document, unit)) is None:
             yield (
                 where,
                 "neither a pallet kind nor both length and width",
                 "a pallet kind, or length and width",
             )
+        elif min(size) < LEAST_SIDE_IN:
+            found = f"{size[0]:g} x {size[1]:g} in"
+            yield (where, found, f"a pallet or hive of {LEAST_SIDE_IN:g} in or more each way")
         if unit.weight_low_lb > unit.weight_high_lb:
             allowed = f"at most its heaviest weight of {unit.weight_high_lb:g} lb"
             yield (f"{where}.weight_low_lb", f"{unit.weight_low_lb:g} lb", allowed)

@@ -12,7 +12,6 @@ from routing.inputs.yard import VehicleClass
 from routing.loads.circumstances import Air
 from routing.record import Record, column
 
-
 LEAST_SIDE_IN = 1.0
 """Thinner than this is a slip of the pen; sums of lengths would lose it."""
 

@@ -5,7 +5,7 @@ pallet, or its loose hives. A layout is a list of slots; one stack of units stan
 """
 
 from collections.abc import Iterable, Sequence
-from itertools import permutations
+from itertools import permutations, product
 from typing import NamedTuple
 
 from routing.inputs.fleet import Truck
@@ -115,7 +115,8 @@ def layouts(truck: Truck, carried: Sequence[Batch]) -> tuple[tuple[Slot, ...], .
     """Return a few ways to mark places on the deck for everything that rides.
 
     Units of one size cover the deck in their best pattern. Units of several sizes get a stretch of the deck
-    each: in the order in which they must come off, last off at the front, and in every other order of sizes.
+    each: in the order in which they must come off, last off at the front, and in every other order of sizes;
+    what room is left between them is marked too.
     """
     sizes = list(dict.fromkeys(batch.footprint for batch in _last_off_first(carried)))
     if len(sizes) == 1:
@@ -125,7 +126,7 @@ def layouts(truck: Truck, carried: Sequence[Batch]) -> tuple[tuple[Slot, ...], .
     )
     marked = [_stretches(truck, _zones(carried))]
     marked += [_stretches(truck, _blocks(carried, order)) for order in orders]
-    different = list(dict.fromkeys(one for one in marked if one))
+    different = list(dict.fromkeys(_gaps_filled(truck, one, sizes) for one in marked if one))
     return tuple(different[:MOST_LAYOUTS])
 
 
@@ -177,6 +178,50 @@ def _stretches(truck: Truck, wanted: Sequence[tuple[tuple[float, float], int, fl
         marked += [one._replace(front_in=one.front_in + front_in) for one in pattern]
         front_in = max((one.front_in + one.length_in for one in marked), default=0.0)
     return tuple(marked)
+
+
+def _gaps_filled(
+    truck: Truck, marked: Sequence[Slot], sizes: Sequence[tuple[float, float]]
+) -> tuple[Slot, ...]:
+    """Return the slots, and more where the deck has room left: beside an odd pallet there may be some."""
+    filled = list(marked)
+    for size in sizes:
+        either = [_more(truck, filled, turns) for turns in ((size, size[::-1]), (size[::-1], size))]
+        filled = max(either, key=len)
+    return tuple(filled)
+
+
+def _more(truck: Truck, marked: Sequence[Slot], turns: Sequence[tuple[float, float]]) -> list[Slot]:
+    """Return the slots and as many more as fit, those turned the first way before the others."""
+    filled, before = list(marked), -1
+    while len(filled) > before:
+        before = len(filled)
+        for (length_in, width_in), (front_in, left_in) in product(turns, _corners(filled)):
+            slot = Slot(front_in, left_in, length_in, width_in)
+            if _on_deck(truck, slot) and not any(_meet(slot, other) for other in filled):
+                filled.append(slot)
+    return filled
+
+
+def _corners(marked: Sequence[Slot]) -> list[tuple[float, float]]:
+    """Return the spots where another slot would touch those that are there, or the edges of the deck."""
+    fronts = {0.0} | {one.front_in for one in marked} | {one.front_in + one.length_in for one in marked}
+    lefts = {0.0} | {one.left_in for one in marked} | {one.left_in + one.width_in for one in marked}
+    return [(front_in, left_in) for front_in in sorted(fronts) for left_in in sorted(lefts)]
+
+
+def _on_deck(truck: Truck, slot: Slot) -> bool:
+    ends_in, edge_in = slot.front_in + slot.length_in, slot.left_in + slot.width_in
+    return ends_in <= truck.deck_length_in + TINY_IN and edge_in <= truck.deck_width_in + TINY_IN
+
+
+def _meet(one: Slot, other: Slot) -> bool:
+    return (
+        one.front_in < other.front_in + other.length_in - TINY_IN
+        and other.front_in < one.front_in + one.length_in - TINY_IN
+        and one.left_in < other.left_in + other.width_in - TINY_IN
+        and other.left_in < one.left_in + one.width_in - TINY_IN
+    )
 
 
 def _tiers(truck: Truck, height_in: float) -> int:

@@ -35,7 +35,7 @@ Model
 
 A run of axles that is the whole vehicle weighs the same wherever units stand: it is not in (7); the judge
 looks at it. Each layout of slots is solved by itself, zones first as a hint; the best plan of all layouts is
-taken. One worker and a deterministic limit: same load, same plan.
+taken. One worker, a deterministic limit, and an end at one per cent from the bound: same load, same plan.
 """
 
 import math
@@ -54,6 +54,7 @@ PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
 PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
 FULL_USE, MOST_LEANING = 100, 5
+NEAR_ENOUGH = 0.01  # less than one per cent of a weight limit
 
 
 class Terms(NamedTuple):
@@ -135,6 +136,7 @@ def _read(deck: Deck, terms: Terms, effort: float) -> Stowage | None:
     # CP-SAT would put the default handler back when it ends: the next Ctrl-C would then lose the plan.
     solver.parameters.catch_sigint_signal = False
     solver.parameters.max_deterministic_time = effort
+    solver.parameters.relative_gap_limit = NEAR_ENOUGH
     status = solver.solve(terms.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None

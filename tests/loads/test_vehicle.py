@@ -55,7 +55,7 @@ def test_five_axles_make_ten_runs_of_the_bridge_formula(semi):
 
 def test_carried_lifting_gear_weighs_behind_the_deck(rig):
     carried = vehicle(rig(lifting_weight_lb=2000.0, lifting_mount="rear overhang"))
-    # 60 + 240 + 36 = 336 in behind the steer axle: 336 / 190 of it on the rear axle, the steer axle is lifted.
+    # 60 + 240 + 36 = 336 in behind the steer axle: 336 / 190 of it on the rear axle, the front is lifted.
     assert carried.empty_lb == pytest.approx((5400 + 2000 * (1 - 336 / 190), 6400 + 2000 * 336 / 190))
 
 

@@ -60,7 +60,7 @@ def test_a_unit_less_never_raises_payload_or_gross(rig, placement, load, rows):
 
 
 def test_a_drop_may_load_the_steer_axle(rig, placement, load):
-    # A pallet behind the rear axle lifts the front: at 60 + 203 + 18.5 = 281.5 in by (281.5 - 190) / 190 of it.
+    # A pallet behind the rear axle lifts the front: at 60 + 203 + 18.5 = 281.5 in, by 91.5 / 190 of it.
     ahead, behind = placement("A1", drop_order=2), placement("B1", front_in=203.0, drop_order=1)
     steer = finding("rating of the steer axle", (ahead, behind), load, rig())
     # The worst is after the first drop: 5,400 + 522 x (190 - 78.5) / 190.

@@ -34,6 +34,6 @@ def column(meaning: str, *, unit: str = "", example: Any = None, default: Any = 
     Any
         The ``pydantic`` field.
     """
-    extra = {"unit": unit} if unit else {}
+    extra: dict[str, Any] = {"unit": unit} if unit else {}
     examples = None if example is None else [example]
     return Field(default, description=meaning, examples=examples, json_schema_extra=extra, **rules)

@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 ROOMS = (
     ("units", "errors", "record", "finding"), ("limits",), ("formulas", "solver"), ("inputs",), ("roads",),
-    ("strength",), ("bloom",), ("season",), ("nights",), ("loads",), ("drops",), ("readiness",),
+    ("strength",), ("bloom",), ("season",), ("nights",), ("keepable",), ("loads",), ("drops",), ("readiness",),
     ("plan_record",), ("plan",), ("sheets",),
 )
 RANK = {room: rank for rank, level in enumerate(ROOMS) for room in level}

@@ -1,0 +1,1 @@
+"""Keepable: why a promise cannot be kept, and what would make it keepable."""

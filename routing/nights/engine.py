@@ -1,0 +1,100 @@
+"""The engine: two threads, one proving how low the cost can be, one finding plans; the better ends first.
+
+The solvers work outside Python's lock, so both threads use a core each. The finding thread never looks at the
+bound, except to stop when nothing is left to gain, and waits for the prices before it uses them: the plan is
+the same for the same seed and number of steps, however fast the machine.
+"""
+
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from routing.nights.bound import Bound, Priced, Season, lower_bounds
+from routing.nights.draft import DraftNight
+from routing.nights.problem import Problem
+from routing.nights.relaxation import Relaxed, relax
+from routing.nights.search import Found, improve, serve_all
+from routing.nights.segments import segments
+
+PRICE_ROUNDS = 14
+SECONDS_A_SEGMENT = 4.0
+ENOUGH = 5e-4
+"""A gap below this share of the cost is closed: the solvers' own tolerances are near it."""
+
+
+@dataclass
+class Proof:
+    """What the proving thread has reached; the finding thread only reads it."""
+
+    bound_usd: float = 0.0
+    latest: Bound | None = None
+    priced: Priced | None = None
+    relaxed: Relaxed | None = None
+    error: BaseException | None = None
+    ready: threading.Event = field(default_factory=threading.Event)
+    stop: threading.Event = field(default_factory=threading.Event)
+
+
+@dataclass(frozen=True)
+class Reached:
+    """Best plan so far, its cost and the bound so far."""
+
+    nights: tuple[DraftNight, ...]
+    cost_usd: float
+    bound_usd: float
+    steps: int
+    note: str
+
+
+def prove(problem: Problem, proof: Proof) -> None:
+    """Raise the proven bound until told to stop; put everything found into ``proof``."""
+    try:
+        relaxed = relax(problem)
+        season = Season(relaxed)
+        priced = season.price(rounds=PRICE_ROUNDS)
+        proof.relaxed, proof.priced = relaxed, priced
+        proof.ready.set()
+        for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
+            proof.bound_usd, proof.latest = max(proof.bound_usd, bound.usd), bound
+            if proof.stop.is_set():
+                break
+    except BaseException as error:
+        proof.error = error
+    finally:
+        proof.ready.set()
+
+
+def run(
+    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None = None
+) -> Iterator[Reached]:
+    """Yield what was reached after every step; the last is the answer.
+
+    Raises
+    ------
+    SolverError
+        If the proving thread met an answer that should not be.
+    """
+    proof = Proof()
+    prover = threading.Thread(target=prove, args=(problem, proof), daemon=True)
+    prover.start()
+    try:
+        best: Found | None = None
+        for found in _plans(problem, proof, seed=seed, stop=stop, steps=steps):
+            if best is None or found.cost_usd < best.cost_usd - 1e-9:
+                best = found
+            yield Reached(best.nights, best.cost_usd, min(proof.bound_usd, best.cost_usd), found.steps, found.note)
+            if best.cost_usd - proof.bound_usd <= ENOUGH * best.cost_usd:
+                break
+    finally:
+        proof.stop.set()
+    if proof.error is not None:
+        raise proof.error
+
+
+def _plans(
+    problem: Problem, proof: Proof, *, seed: int, stop: Callable[[], bool], steps: int | None
+) -> Iterator[Found]:
+    first = Found((), 0.0, 0, "")
+    for first in serve_all(problem, seed=seed, stop=stop):
+        yield first
+    yield from improve(problem, first, seed=seed, stop=stop, steps=steps)

@@ -1,0 +1,84 @@
+"""Rows (5) of the relaxation: what promises and yards ask of all rigs and segments together."""
+
+from dataclasses import dataclass
+
+from routing.nights.problem import Problem, Promise
+from routing.nights.ride import Ride
+from routing.nights.sparse import Relaxation
+
+TOLERANCE = 1e-6
+
+
+@dataclass(frozen=True)
+class Missing:
+    """Columns of what a promise misses."""
+
+    short: int
+    short_out: int
+    """The same number, as the segment of the way out sees it."""
+    left: tuple[tuple[int, float], ...]
+    """(column of units left in, hives of one unit)."""
+    left_kinds: tuple[int, ...] = ()
+    """Kind of each of these columns."""
+
+
+def add_promise(model: Relaxation, problem: Problem, promise: Promise, rides: list[Ride]) -> Missing:
+    """Add one promise's rows; return the columns of what it misses."""
+    kinds = problem.kinds
+    come = [(k, c) for ride in rides for (place, k), c in ride.off.items() if place == promise.name]
+    block = max((model.columns[c].block for _, c in come), default=0)
+    short = model.column(high=promise.colonies, cost=promise.usd_short, block=block)
+    hives = [(c, float(kinds[k].hives)) for k, c in come]
+    model.row([*hives, (short, 1.0)], low=promise.colonies)
+    model.row(hives, high=promise.colonies + promise.over)
+    frames = [(c, (kinds[k].frames - promise.min_average) * kinds[k].hives) for k, c in come]
+    if promise.usd_weak is not None:
+        most = promise.min_average * (promise.colonies + promise.over)
+        frames.append((model.column(high=most, cost=promise.usd_weak, block=block), 1.0))
+    model.row(frames, low=-TOLERANCE)
+    if promise.out is None:
+        return Missing(short, short, ())
+    return _empty_out(model, problem, promise, rides, (short, come))
+
+
+def _empty_out(
+    model: Relaxation, problem: Problem, promise: Promise, rides: list[Ride], into: tuple[int, list[tuple[int, int]]]
+) -> Missing:
+    """Add the rows of the way out. Its segment has its own copy of the missing colonies, so that, priced by
+    itself, it still knows how many hives it must take out."""
+    short, come = into
+    go = [(k, c) for ride in rides for (place, k), c in ride.on.items() if place == promise.name]
+    block = max((model.columns[c].block for _, c in go), default=model.columns[short].block)
+    short_out = model.column(high=promise.colonies, block=block)
+    model.row([(short, 1.0), (short_out, -1.0)], low=0.0, high=0.0, role="copy")
+    left, kinds = [], sorted({k for k, _ in come + go})
+    for kind in kinds:
+        most, hives = problem.kinds[kind].units, float(problem.kinds[kind].hives)
+        column = model.column(high=most, cost=problem.usd_left_in * hives, block=block)
+        terms = [(c, 1.0) for k, c in come if k == kind] + [(c, -1.0) for k, c in go if k == kind]
+        model.row([*terms, (column, -1.0)], low=0.0, high=0.0)
+        left.append((column, hives))
+    gone = [(c, float(problem.kinds[k].hives)) for k, c in go]
+    model.row([*gone, *left, (short_out, 1.0)], low=promise.colonies)
+    model.row([*gone, *left], high=promise.colonies + promise.over)
+    return Missing(short, short_out, tuple(left), tuple(kinds))
+
+
+def add_stock(model: Relaxation, problem: Problem, rides: list[Ride], segments: int) -> None:
+    """Add the stock and the room of every yard, at the end of every segment."""
+    yards = [one for one in problem.operation.yards if one.name in problem.sites]
+    for yard in yards:
+        moves = [
+            (ride.segment, kind, column, sign)
+            for ride in rides for found, sign in ((ride.on, -1.0), (ride.off, 1.0))
+            for (place, kind), column in found.items() if place == yard.name
+        ]
+        standing = sum(one.hives for one in problem.operation.hive_groups if one.yard == yard.name)
+        for until in range(segments):
+            now = [move for move in moves if move[0] <= until]
+            for kind in sorted({k for _, k, _, _ in now}):
+                at_start = problem.kinds[kind].units if problem.kinds[kind].yard == yard.name else 0
+                model.row([(c, -sign) for _, k, c, sign in now if k == kind], high=at_start)
+            if any(sign > 0 and segment == until for segment, _, _, sign in now):
+                change = [(c, sign * problem.kinds[k].hives) for _, k, c, sign in now]
+                model.row(change, high=max(yard.capacity_hives - standing, 0))

@@ -1,0 +1,181 @@
+"""Inputs -> Plan: the rooms in order, and the one loop between them (a truck-night that no deck carries)."""
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from routing.bloom.check import window_findings
+from routing.bloom.window import window_faults
+from routing.errors import OperationError
+from routing.finding import Finding
+from routing.inputs.operation import Operation
+from routing.keepable.explain import unkept
+from routing.loads.load import Load
+from routing.loads.solve import plan_loads
+from routing.nights.check import check_plan
+from routing.nights.deliver import cost_lines, deliveries
+from routing.nights.engine import Reached, run
+from routing.nights.problem import Problem, Rig, read_problem
+from routing.nights.schedule import schedule, windows
+from routing.nights.tour import TruckNight
+from routing.plan_record import Plan
+from routing.readiness import readiness
+from routing.roads.check import road_findings
+from routing.strength.check import strength_findings
+
+BOUND_COVERS = (
+    "every plan that moves whole pallets as they stand (or whole loose hives) into an orchard, out of it, on to the "
+    "next or back to a yard, whatever the shape of its tours and the nights it uses, at the lowest wage of an able driver"
+)
+CAUTIONS = (
+    "Night driving: keep to the posted limits, rest before you are tired; the plan's hours are limits, not aims.",
+    "Lifting: a full hive is heavier than one person should lift; use gear or two people.",
+    "Stings: carry what your physician advises, work with veil and light, tell others where you are.",
+    "Sprays: call the pesticide contact before the move; no hive goes in or stays while a label forbids it.",
+    "Loads: weights are estimates until a scale says so; posted limits and State rules come before this plan.",
+    "This plan defers to local codes and to licensed practice.",
+)
+LOAD_ROUNDS = 2
+SHARE_FOR_SEARCH = 0.9
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far planning is."""
+
+    seconds: float
+    cost_usd: float
+    lower_bound_usd: float
+    gap: float
+    unkept_colonies: int
+    note: str
+
+
+def make_plan(
+    operation: Operation,
+    *,
+    seed: int = 0,
+    seconds: float = 60.0,
+    steps: int | None = None,
+    progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Plan:
+    """Plan an operation.
+
+    Parameters
+    ----------
+    operation
+        What is had and owed.
+    seed
+        Seed of every random choice.
+    seconds
+        Time for the whole plan. [s] > 0.
+    steps
+        Search steps; with them time does not end the search, and the same steps give the same truck-nights.
+    progress
+        Called with how far planning is, after each step.
+    stop
+        Asked between steps; True ends the search with the best plan so far.
+
+    Returns
+    -------
+    Plan
+        The plan with its cost, bound, gap and every promise that it does not keep.
+
+    Raises
+    ------
+    OperationError
+        If dates of a contract contradict each other.
+    """
+    faults = window_faults(operation)
+    if faults:
+        raise OperationError(faults)
+    begun = time.monotonic()
+    problem = read_problem(operation)
+    asked = stop or (lambda: False)
+
+    def enough() -> bool:
+        return asked() or steps is None and time.monotonic() - begun > seconds * SHARE_FOR_SEARCH
+
+    reached, truck_nights, loads = _tours_and_loads(
+        problem, seed=seed, stop=enough, steps=steps, tell=lambda one: _tell(progress, problem, one, begun)
+    )
+    plan = _plan(problem, reached, truck_nights, loads, seed=seed)
+    plan = plan.model_copy(update={"stopped_early": asked(), "seconds": round(time.monotonic() - begun, 3)})
+    judged = tuple(one for one in check_plan(plan) if one.status != "ok")
+    return plan.model_copy(update={"findings": plan.findings + judged})
+
+
+def _tours_and_loads(
+    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None, tell: Callable[[Reached], None]
+) -> tuple[Reached, tuple[TruckNight, ...], tuple[Load, ...]]:
+    """Return tours that decks can carry: a rig whose load found no place is planned again with less room.
+
+    The bound is the first round's: less room only forbids plans.
+    """
+    bound_usd = 0.0
+    for turn in range(LOAD_ROUNDS + 1):
+        reached = Reached((), 0.0, 0.0, 0, "")
+        for reached in run(problem, seed=seed, stop=stop, steps=steps):
+            tell(reached)
+        bound_usd = reached.bound_usd if turn == 0 else bound_usd
+        truck_nights = schedule(problem, reached.nights)
+        loads = plan_loads(problem.operation, truck_nights)
+        full = {one.truck for one in loads if _no_place(one)}
+        if not full or turn == LOAD_ROUNDS or stop():
+            break
+        problem = replace(problem, rigs=tuple(_with_less_room(rig) if rig.name in full else rig for rig in problem.rigs))
+    return replace(reached, bound_usd=min(bound_usd, reached.cost_usd)), truck_nights, loads
+
+
+def _no_place(load: Load) -> bool:
+    return any(one.check == "units without a place on the deck" and one.status == "broken" for one in load.findings)
+
+
+def _with_less_room(rig: Rig) -> Rig:
+    return replace(rig, fit={kind: max(units - 1, 0) for kind, units in rig.fit.items()})
+
+
+def _plan(
+    problem: Problem, reached: Reached, truck_nights: tuple[TruckNight, ...], loads: tuple[Load, ...], *, seed: int
+) -> Plan:
+    lines = cost_lines(problem, reached.nights, truck_nights)
+    got = deliveries(problem, reached.nights)
+    cost_usd = round(sum(line.usd for line in lines), 2)
+    bound_usd = min(round(reached.bound_usd, 2), cost_usd)
+    ready = readiness(problem.operation, truck_nights)
+    return Plan(
+        cost_usd=cost_usd, lower_bound_usd=bound_usd, gap=(cost_usd - bound_usd) / cost_usd if cost_usd else 0.0,
+        bound_covers=BOUND_COVERS, unkept=unkept(problem, reached.nights), seconds=0.0, seed=seed, steps=reached.steps,
+        stopped_early=False, income_usd=round(sum(one.fee_usd + one.bonus_usd for one in got), 2), cost_lines=lines,
+        truck_nights=truck_nights, loads=loads, deliveries=got, tasks=ready.tasks, gear=ready.gear,
+        windows=windows(problem, truck_nights), findings=_findings(problem), cautions=CAUTIONS,
+        operation=problem.operation,
+    )
+
+
+def _findings(problem: Problem) -> tuple[Finding, ...]:
+    operation = problem.operation
+    found = list(road_findings(operation, problem.roads))
+    for group in operation.hive_groups:
+        found += strength_findings(operation, group)
+    for contract in operation.contracts:
+        found += window_findings(operation, contract)
+    return tuple(one for one in found if one.status != "ok")
+
+
+def _tell(progress: Callable[[Progress], None] | None, problem: Problem, reached: Reached, begun: float) -> None:
+    if progress is None:
+        return
+    short = 0
+    for name, promise in problem.promises.items():
+        hives = sum(
+            problem.kinds[kind].hives * units
+            for one in reached.nights for stop in one.stops if stop.place == name for kind, units in stop.set_down
+        )
+        short += max(0, promise.colonies - hives)
+    cost, bound = reached.cost_usd, reached.bound_usd
+    progress(Progress(
+        seconds=time.monotonic() - begun, cost_usd=round(cost, 2), lower_bound_usd=round(bound, 2),
+        gap=(cost - bound) / cost if cost else 0.0, unkept_colonies=short, note=reached.note,
+    ))

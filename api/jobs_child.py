@@ -35,9 +35,8 @@ def plan_job(store_path: str, job_id: str) -> None:
 
 
 def _plan(store: JobStore, job: Job, *, operation: str) -> str:
-    from routing.plan import make_plan
-
     from routing.inputs.read import operation_from_json
+    from routing.plan import make_plan
 
     plan = make_plan(
         operation_from_json(operation, "operation"),

@@ -95,7 +95,7 @@ def make_plan(
     asked = stop or (lambda: False)
 
     def enough() -> bool:
-        return asked() or steps is None and time.monotonic() - begun > seconds * SHARE_FOR_SEARCH
+        return asked() or (steps is None and time.monotonic() - begun > seconds * SHARE_FOR_SEARCH)
 
     reached, truck_nights, loads = _tours_and_loads(
         problem, seed=seed, stop=enough, steps=steps, tell=lambda one: _tell(progress, problem, one, begun)

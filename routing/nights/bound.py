@@ -185,7 +185,7 @@ def _inside(model: Relaxation, block: int, rows: list[Row]) -> list[Row]:
 
 def _sound(dual: float, row: Row) -> float:
     """Return a price of the right sign for the row's open side: rounding must not spoil the bound."""
-    if dual > 0 and not isfinite(row.low) or dual < 0 and not isfinite(row.high):
+    if (dual > 0 and not isfinite(row.low)) or (dual < 0 and not isfinite(row.high)):
         return 0.0
     return dual
 

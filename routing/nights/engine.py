@@ -14,7 +14,6 @@ from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem
 from routing.nights.relaxation import Relaxed, relax
 from routing.nights.search import Found, improve, serve_all
-from routing.nights.segments import segments
 
 PRICE_ROUNDS = 14
 SECONDS_A_SEGMENT = 4.0

@@ -25,6 +25,7 @@ another model (``relaxation``), which has neither.
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from ortools.sat.python import cp_model
 
@@ -56,10 +57,10 @@ class SlotVariables:
     deck: dict[tuple[int, int], cp_model.IntVar] = field(default_factory=dict)
     straps: dict[tuple[int, str], cp_model.IntVar] = field(default_factory=dict)
     begin: list[cp_model.IntVar] = field(default_factory=list)
-    start: cp_model.IntVar | None = None
-    finish: cp_model.IntVar | None = None
-    duty: cp_model.IntVar | None = None
-    cost: list[cp_model.LinearExprT] = field(default_factory=list)
+    start: Any = None
+    finish: Any = None
+    duty: Any = None
+    cost: list[Any] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
                 one.hop[p, i, j] = model.new_bool_var("")
                 onward.append(one.hop[p, i, j])
                 one.cost.append(round(problem.miles(i, j) * rig.usd_per_mile * MONEY) * one.hop[p, i, j])
-        if p and i in one.menu.drop and (not one.slot.keep or one.slot.was and p == len(one.slot.was.stops) - 1):
+        if p and i in one.menu.drop and (not one.slot.keep or (one.slot.was and p == len(one.slot.was.stops) - 1)):
             one.home[p, i] = model.new_bool_var("")
             onward.append(one.home[p, i])
             one.cost.append(round(problem.miles(i, rig.base) * rig.usd_per_mile * MONEY) * one.home[p, i])
@@ -159,14 +160,14 @@ def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
 
 def _stays(slot: Slot, p: int, place: str) -> bool:
     stops = slot.was.stops if slot.was else ()
-    return not slot.keep or p < len(stops) and stops[p].place == place
+    return not slot.keep or (p < len(stops) and stops[p].place == place)
 
 
 def _most(problem: Problem, rig_index: int, kind: int) -> int:
     return min(problem.rigs[rig_index].fit[kind], problem.kinds[kind].units)
 
 
-def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[cp_model.LinearExprT]:
+def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[Any]:
     """Add (2) and (3); return the deck rows, each to be at most ``DECK``."""
     problem, rig = task.problem, task.problem.rigs[one.slot.rig]
     for (p, i), at in one.at.items():
@@ -176,8 +177,8 @@ def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[
                 if most:
                     found[p, i, kind] = model.new_int_var(0, most, "")
                     model.add(found[p, i, kind] <= most * at)
-    aboard: dict[int, list[cp_model.LinearExprT]] = defaultdict(list)
-    decks: list[cp_model.LinearExprT] = []
+    aboard: dict[int, list[Any]] = defaultdict(list)
+    decks: list[Any] = []
     kinds = sorted({kind for _, _, kind in one.on} | {kind for _, _, kind in one.off})
     for p in range(task.most_stops):
         after = []
@@ -208,13 +209,13 @@ def _add_times(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
     far = max(_tenths(problem.drive_min(rig, rig.base, i)) for i in one.menu.places())
     one.start = model.new_int_var(first - far, last, "")
     one.finish = model.new_int_var(first - far, last + far, "")
-    driving: list[cp_model.LinearExprT] = []
-    before: cp_model.LinearExprT = one.start
+    driving: list[Any] = []
+    before: Any = one.start
     for p in range(task.most_stops):
         here = [i for q, i in one.at if q == p]
         begin = model.new_int_var(first, last, "")
         one.begin.append(begin)
-        legs: list[cp_model.LinearExprT] = (
+        legs: list[Any] = (
             [_tenths(problem.drive_min(rig, rig.base, i)) * one.at[0, i] for i in here] if p == 0
             else [_tenths(problem.drive_min(rig, i, j)) * hop for (q, i, j), hop in one.hop.items() if q == p - 1]
         )
@@ -240,7 +241,7 @@ def _dark_of_slot(task: Task, one: SlotVariables) -> tuple[int, int]:
 
 
 def _keep_dark(
-    model: cp_model.CpModel, task: Task, one: SlotVariables, p: int, service: tuple[cp_model.LinearExprT, ...]
+    model: cp_model.CpModel, task: Task, one: SlotVariables, p: int, service: tuple[Any, ...]
 ) -> None:
     """Keep a stop's service within the dark hours of its place on the slot's night, whichever that is."""
     first, last = _dark_of_slot(task, one)
@@ -256,9 +257,9 @@ def _keep_dark(
                   + max(last - earliest, 0) * (1 - one.at[p, i]))
 
 
-def _service(model: cp_model.CpModel, task: Task, one: SlotVariables, p: int, i: str) -> cp_model.LinearExprT:
+def _service(model: cp_model.CpModel, task: Task, one: SlotVariables, p: int, i: str) -> Any:
     problem, rig = task.problem, task.problem.rigs[one.slot.rig]
-    parts: list[cp_model.LinearExprT] = [_tenths(problem.setup_min) * one.at[p, i]]
+    parts: list[Any] = [_tenths(problem.setup_min) * one.at[p, i]]
     picked = [(kind, one.on[p, i, kind]) for kind in one.menu.pick.get(i, ()) if (p, i, kind) in one.on]
     lifted = picked + [(kind, one.off[p, i, kind]) for kind in one.menu.drop.get(i, ()) if (p, i, kind) in one.off]
     parts += [_tenths(problem.handling_min(rig, i, kind)) * units for kind, units in lifted]
@@ -275,7 +276,7 @@ def _service(model: cp_model.CpModel, task: Task, one: SlotVariables, p: int, i:
 
 def _add_nights(model: cp_model.CpModel, task: Task, slots: list[SlotVariables]) -> None:
     """Add (5)."""
-    busy: dict[tuple[int, int], list[cp_model.LinearExprT]] = defaultdict(list)
+    busy: dict[tuple[int, int], list[Any]] = defaultdict(list)
     for one in slots:
         for night, var in one.night.items():
             busy[one.slot.rig, night].append(var)
@@ -290,7 +291,7 @@ def _add_nights(model: cp_model.CpModel, task: Task, slots: list[SlotVariables])
 
 
 def _add_drivers(
-    model: cp_model.CpModel, task: Task, night: int, busy: Mapping[tuple[int, int], list[cp_model.LinearExprT]]
+    model: cp_model.CpModel, task: Task, night: int, busy: Mapping[tuple[int, int], list[Any]]
 ) -> None:
     problem = task.problem
     owned = [index for index, rig in enumerate(problem.rigs) if not rig.hired]

@@ -232,7 +232,7 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
 
 def _truck_is_there(operation: Operation, truck: Truck, able: list[Driver], night: int) -> bool:
     date = night_date(operation, night)
-    if truck.available_from and date < truck.available_from or truck.available_until and date > truck.available_until:
+    if (truck.available_from and date < truck.available_from) or (truck.available_until and date > truck.available_until):
         return False
     if date in dates_away(truck.nights_away):
         return False

@@ -32,6 +32,7 @@ from routing.nights.ride import Ride
 from routing.nights.segments import Segment, Together, segments, together
 from routing.nights.sparse import Relaxation
 
+
 @dataclass(frozen=True)
 class Relaxed:
     """The relaxation, the rides whose variables it holds, and what must be reachable from the bases."""
@@ -86,7 +87,7 @@ def _ride(
     nights = tuple(night for night in chosen.nights if night in rig.nights)
     inward = [one.promise for one in chosen.events if one.inward and one.promise in rig.places]
     outward = [one.promise for one in chosen.events if not one.inward and one.promise in rig.places]
-    if not nights or not inward and not outward:
+    if not nights or (not inward and not outward):
         return None
     ride = Ride(number, rig, nights)
     _units(model, problem, ride, inward, outward)

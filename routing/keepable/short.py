@@ -20,10 +20,8 @@ def short_row(
     least = stock.least(stock.needs[promise.name])
     proven = least >= missing or stock.cannot_leave(promise)
     shared = () if proven else together(stock, promise.name)
-    if proven:
-        reason = _proven(stock, promise, least)
-    else:
-        reason = _found(stock, promise, missing, shared=shared, drafted=drafted or {})
+    found = _found(stock, promise, missing, shared=shared, drafted=drafted or {})
+    reason = _proven(stock, promise, least) if proven else found
     remedies = _offers(stock, promise, least) if least or proven else ()
     if not proven:
         remedies = (*remedies, *(told for one in shared for told in together_offers(stock, one)))

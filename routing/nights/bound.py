@@ -24,6 +24,7 @@ from routing.nights.reach import Arcs, Reach
 from routing.nights.relaxation import Relaxed
 from routing.nights.sparse import LINK, Relaxation, Row
 
+Columns = Sequence[mathopt.Variable] | Mapping[int, mathopt.Variable]
 SCALE = 1_000_000
 SMALL = 0.01
 LIFT_USD = 0.5
@@ -190,7 +191,7 @@ def _sound(dual: float, row: Row) -> float:
     return dual
 
 
-def _add_row(program: mathopt.Model, row: Row, variables: "Sequence[mathopt.Variable] | Mapping[int, mathopt.Variable]") -> mathopt.LinearConstraint:
+def _add_row(program: mathopt.Model, row: Row, variables: "Columns") -> mathopt.LinearConstraint:
     expression = mathopt.LinearSum(coefficient * variables[column] for column, coefficient in row.terms)
     return program.add_linear_constraint(lb=row.low, ub=row.high, expr=expression)
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from routing.nights.problem import Problem
 
@@ -103,7 +104,7 @@ def miles(problem: Problem, night: DraftNight) -> float:
     """Return the road miles of a draft night. [mi]"""
     base = problem.rigs[night.rig].base
     route = [base, *(stop.place for stop in night.stops), base]
-    return sum(problem.miles(a, b) for a, b in zip(route, route[1:], strict=False))
+    return sum(problem.miles(a, b) for a, b in pairwise(route))
 
 
 def set_down_by_night(nights: Iterable[DraftNight], place: str) -> Iterator[tuple[int, int, int]]:

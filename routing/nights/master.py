@@ -18,13 +18,15 @@ Model: least miles + truck-nights + wages + what broken promises cost
     (8) sum_g (frames_g - average) hives_g >= -weak.
     (9) every unit set down in an orchard with an out window is taken out, or left at a price.
     (10) yards never give what they do not have; hives back in a segment leave again in a later one.
-The last half of (10) and the nearest-yards menu are restrictions: this model finds plans; the bound is
+    (11) one size of unit on a deck at a time.
+(11), the last half of (10) and the nearest-yards menu are restrictions: this model finds plans; the bound is
 another model (``relaxation``), which has neither.
 """
 
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -89,8 +91,8 @@ def solve_jointly(task: Task, *, work: float, seed: int) -> Answer | None:
         None when the solver found nothing in its limit.
     """
     model = cp_model.CpModel()
-    slots = [_add_slot(model, task, slot, number) for number, slot in enumerate(task.slots)]
-    slots = [one for one in slots if one is not None]
+    built = [_add_slot(model, task, slot, number) for number, slot in enumerate(task.slots)]
+    slots = [one for one in built if one is not None]
     _add_nights(model, task, slots)
     cost = [part for one in slots for part in one.cost]
     cost += add_promises(model, task, slots, MONEY)
@@ -131,7 +133,7 @@ def _add_slot(model: cp_model.CpModel, task: Task, slot: Slot, number: int) -> S
 
 def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
     problem, rig, names = task.problem, task.problem.rigs[one.slot.rig], one.menu.places()
-    met = names if one.slot.hops is None else {i for hop in one.slot.hops for i in hop}
+    met = set(names) if one.slot.hops is None else {i for hop in one.slot.hops for i in hop}
     for p in range(task.most_stops):
         for i in names:
             if i in met and (p or i in one.menu.pick) and _stays(one.slot, p, i):
@@ -171,8 +173,8 @@ def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[
     """Add (2) and (3); return the deck rows, each to be at most ``DECK``."""
     problem, rig = task.problem, task.problem.rigs[one.slot.rig]
     for (p, i), at in one.at.items():
-        for kinds, found in ((one.menu.pick.get(i, ()), one.on), (one.menu.drop.get(i, ()) if p else (), one.off)):
-            for kind in kinds:
+        for menu_kinds, found in ((one.menu.pick.get(i, ()), one.on), (one.menu.drop.get(i, ()) if p else (), one.off)):
+            for kind in menu_kinds:
                 most = _most(problem, one.slot.rig, kind)
                 if most:
                     found[p, i, kind] = model.new_int_var(0, most, "")
@@ -190,6 +192,7 @@ def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[
             model.add(deck == sum(aboard[kind]))
             aboard[kind] = [deck]
             after.append((kind, deck))
+        _one_size(model, task, one, after)
         decks.append(sum((DECK // max(rig.fit[kind], 1)) * deck for kind, deck in after))
         model.add(sum(round(problem.kinds[kind].weight_lb) * deck for kind, deck in after) <= int(rig.payload_lb))
         going_home = [var for (q, _), var in one.home.items() if q == p]
@@ -197,6 +200,17 @@ def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[
             for kind, deck in after:
                 model.add(deck <= _most(problem, one.slot.rig, kind) * (1 - sum(going_home)))
     return decks
+
+
+def _one_size(model: cp_model.CpModel, task: Task, one: SlotVariables, after: list[tuple[int, Any]]) -> None:
+    """Keep one size of unit on the deck at a time: then ``fit`` is what a deck plan really takes."""
+    sizes = sorted({task.problem.kinds[kind].size for kind, _ in after})
+    if len(sizes) < 2:
+        return
+    rides = {size: model.new_bool_var("") for size in sizes}
+    model.add(sum(rides.values()) <= 1)
+    for kind, deck in after:
+        model.add(deck <= _most(task.problem, one.slot.rig, kind) * rides[task.problem.kinds[kind].size])
 
 
 def _tenths(minutes: float) -> int:
@@ -285,7 +299,7 @@ def _add_nights(model: cp_model.CpModel, task: Task, slots: list[SlotVariables])
         model.add(sum(listed) <= (0 if key in taken else 1))
     for night in {night for _, night in busy}:
         _add_drivers(model, task, night, busy)
-    for first, second in zip(slots, slots[1:], strict=False):
+    for first, second in pairwise(slots):
         if first.slot.rig == second.slot.rig and first.slot.nights == second.slot.nights and not second.slot.was:
             model.add(first.used >= second.used)
 

@@ -39,6 +39,8 @@ class UnitKind:
     """Heaviest weight of one unit, pallet included."""
     frames: float
     """Frames of bees counted on, each hive."""
+    size: str = ""
+    """Pallet kind, or the build of loose hives: units of one size fill a deck as ``fit`` says."""
 
 
 @dataclass(frozen=True)
@@ -196,7 +198,7 @@ def _kinds_of(operation: Operation, group: HiveGroup) -> list[UnitKind]:
     sizes = [(group.hives // each, each), (1 if group.hives % each else 0, group.hives % each)]
     return [
         UnitKind(group.name, group.yard, units, hives, pallet is not None,
-                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames)
+                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames, group.pallet or f"loose {group.build}")
         for units, hives in sizes if units
     ]
 

@@ -12,6 +12,7 @@ import random
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 from routing.nights.crew import crew
 from routing.nights.draft import DraftNight, bill, clock
@@ -91,8 +92,7 @@ def improve(
             tasks = _side_by_side(problem, pieces, best, chance)
             seeds = [seed + tries + number for number in range(len(tasks))]
             work = QUICK if tries < MANY else THOROUGH
-            answers = list(pool.map(lambda pair: solve_jointly(pair[0], work=work, seed=pair[1]),
-                                    zip(tasks, seeds, strict=True)))
+            answers = list(pool.map(partial(_solve_one, work), tasks, seeds))
             tries += len(tasks)
             note = ""
             for task, answer in zip(tasks, answers, strict=True):
@@ -100,6 +100,10 @@ def improve(
                 if new is not None and (usd := bill(problem, new).total) < cost - CENT:
                     best, cost, note = new, usd, "better plan"
             yield Found(best, cost, start.steps + tries, note)
+
+
+def _solve_one(work: float, task: Task, seed: int) -> Answer | None:
+    return solve_jointly(task, work=work, seed=seed)
 
 
 def _side_by_side(

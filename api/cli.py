@@ -49,20 +49,14 @@ app = typer.Typer(
 )
 
 _FILE: dict[str, Any] = {"exists": True, "dir_okay": False, "readable": True}
-Operation = Annotated[
-    Path, typer.Argument(metavar="OPERATION", help="Workbook (.xlsx) or JSON file.", **_FILE)
-]
+Operation = Annotated[Path, typer.Argument(metavar="OPERATION", help="Workbook (.xlsx) or JSON file.", **_FILE)]
 Out = Annotated[
     Path,
     typer.Option("--out", "-o", metavar="DIR", help="Folder to write to; made if missing.", file_okay=False),
 ]
 Seconds = Annotated[float, typer.Option(metavar="N", min=0.1, max=86400, help="Planning time.")]
-Seed = Annotated[
-    int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Same operation, seed and steps: same plan.")
-]
-Steps = Annotated[
-    int | None, typer.Option(metavar="N", min=1, help="Most search steps; left out, time alone decides.")
-]
+Seed = Annotated[int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Same operation, seed and steps: same plan.")]
+Steps = Annotated[int | None, typer.Option(metavar="N", min=1, help="Most search steps; left out, time alone decides.")]
 Maps = Annotated[
     list[Path] | None,
     typer.Option("--maps", metavar="FILE", **_FILE, help="Orchard blocks: GeoJSON, GeoPackage. Repeatable."),
@@ -75,9 +69,7 @@ Distances = Annotated[
 
 @app.command()
 def demo(
-    folder: Annotated[
-        Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.", file_okay=False)
-    ],
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.", file_okay=False)],
     *,
     seconds: Seconds = 45.0,
     seed: Seed = 0,
@@ -207,9 +199,7 @@ def sheets(
     raise typer.Exit(write_plan_sheets(plan, out))
 
 
-Host = Annotated[
-    str, typer.Option(metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")
-]
+Host = Annotated[str, typer.Option(metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")]
 Port = Annotated[int, typer.Option(metavar="N", min=0, max=65535, help="Port to listen at.")]
 Store = Annotated[
     Path | None,

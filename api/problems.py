@@ -95,8 +95,7 @@ def documented(*statuses: int) -> dict[int | str, dict[str, Any]]:
     """Return the OpenAPI entries of the problems that an endpoint may answer with."""
     schema = {"$ref": "#/components/schemas/Problem"}
     return {
-        status: {"description": HTTPStatus(status).phrase, "content": {MEDIA_TYPE: {"schema": schema}}}
-        for status in statuses
+        status: {"description": HTTPStatus(status).phrase, "content": {MEDIA_TYPE: {"schema": schema}}} for status in statuses
     }
 
 

@@ -25,9 +25,7 @@ def run_server(settings: Settings, host: str, *, port: int) -> int:
         return NOT_WRITTEN
     _greet(settings, host, port=listening.getsockname()[1])
     server = uvicorn.Server(
-        uvicorn.Config(
-            create_app(settings), log_level="warning", server_header=False, timeout_graceful_shutdown=5
-        )
+        uvicorn.Config(create_app(settings), log_level="warning", server_header=False, timeout_graceful_shutdown=5)
     )
     try:
         server.run(sockets=[listening])

@@ -36,9 +36,7 @@ class ProblemKind(Record):
 def health(runner: Runner) -> Health:
     """Answer when the server and its store work, with the number of plans in line and being made."""
     store = runner.store
-    return Health(
-        status="ok", version=program_version(), waiting=store.count("waiting"), running=store.count("running")
-    )
+    return Health(status="ok", version=program_version(), waiting=store.count("waiting"), running=store.count("running"))
 
 
 @about.get(

@@ -15,12 +15,8 @@ from routing.plan_record import Plan
 plans = APIRouter(prefix="/plans", tags=["plans"])
 
 Seconds = Annotated[float, Query(gt=0, allow_inf_nan=False, description="planning time [s]", examples=[60.0])]
-Seed = Annotated[
-    int, Query(ge=0, le=2**31 - 1, description="same operation, seed and steps: same plan", examples=[0])
-]
-Steps = Annotated[
-    int | None, Query(ge=1, le=10**9, description="most search steps; left out: time decides", examples=[200])
-]
+Seed = Annotated[int, Query(ge=0, le=2**31 - 1, description="same operation, seed and steps: same plan", examples=[0])]
+Steps = Annotated[int | None, Query(ge=1, le=10**9, description="most search steps; left out: time decides", examples=[200])]
 
 _BODY: dict[str, Any] = {"requestBody": operation_body()}
 
@@ -44,9 +40,7 @@ def ask_for_plan(
 ) -> PlanJob:
     """Check the operation and put it in line. The answer's Location is where to watch it being planned."""
     document = operation.model_dump_json()
-    job = runner.ask(
-        JobAsked(operation_name=operation.name, operation=document, seconds=seconds, seed=seed, steps=steps)
-    )
+    job = runner.ask(JobAsked(operation_name=operation.name, operation=document, seconds=seconds, seed=seed, steps=steps))
     response.headers["Location"] = f"/plans/{job.id}"
     return job_view(job)
 

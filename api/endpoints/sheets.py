@@ -13,8 +13,7 @@ sheets = APIRouter(prefix="/plans/{job_id}/sheets", tags=["sheets"])
 
 _SHOWN_IN_PLACE = ("pdf", "html", "txt", "json")
 _POLICY = (
-    "default-src 'none'; style-src 'unsafe-inline'; img-src data:;"
-    " frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
+    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 )
 """A sheet is one page with its style and figures in it; it never runs a script."""
 
@@ -54,9 +53,7 @@ def list_sheets(job_id: JobId, runner: Runner) -> Sheets:
                 name=name,
                 title=_title(name, nights.get(name)),
                 formats=tuple(
-                    SheetFormat(
-                        format=one, media_type=MEDIA_TYPES[one], href=f"/plans/{job_id}/sheets/{name}.{one}"
-                    )
+                    SheetFormat(format=one, media_type=MEDIA_TYPES[one], href=f"/plans/{job_id}/sheets/{name}.{one}")
                     for one in formats
                 ),
             )
@@ -80,9 +77,7 @@ def list_sheets(job_id: JobId, runner: Runner) -> Sheets:
 def fetch_sheet(
     job_id: JobId,
     runner: Runner,
-    name: Annotated[
-        str, Path(description="name of the sheet, as listed", max_length=120, examples=["moves"])
-    ],
+    name: Annotated[str, Path(description="name of the sheet, as listed", max_length=120, examples=["moves"])],
     format: Annotated[str, Path(description="its format, as listed", max_length=10, examples=["csv"])],
 ) -> Response:
     """Answer with the sheet; pages are shown in place, tables and routes are handed out as files."""

@@ -147,8 +147,7 @@ class JobStore:
                 (why, job_id),
             )
             connection.execute(
-                "UPDATE job SET state = 'cancelled', stop_why = ?, ended_at = ?"
-                " WHERE id = ? AND state = 'waiting'",
+                "UPDATE job SET state = 'cancelled', stop_why = ?, ended_at = ? WHERE id = ? AND state = 'waiting'",
                 (why, _now(), job_id),
             )
 
@@ -172,9 +171,7 @@ class JobStore:
 
 
 def _put_plan(connection: sqlite3.Connection, job_id: str, document: str) -> None:
-    connection.execute(
-        "INSERT OR REPLACE INTO plan (job, document) SELECT id, ? FROM job WHERE id = ?", (document, job_id)
-    )
+    connection.execute("INSERT OR REPLACE INTO plan (job, document) SELECT id, ? FROM job WHERE id = ?", (document, job_id))
 
 
 def _now() -> str:

@@ -82,9 +82,7 @@ def _migrate(connection: sqlite3.Connection, path: Path) -> None:
     if version == VERSION:
         return
     if version != 0 or has_tables:
-        raise StoreError(
-            f"{path}: the store's version is {version}, this program knows {VERSION}. Name another file."
-        )
+        raise StoreError(f"{path}: the store's version is {version}, this program knows {VERSION}. Name another file.")
     connection.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {VERSION}; COMMIT;")
 
 

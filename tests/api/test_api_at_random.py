@@ -14,9 +14,7 @@ from api.store.schema import prepare
 
 # The cases are made when the tests are collected, before any fixture is there to give a folder.
 _FOLDER = tempfile.TemporaryDirectory(prefix="bloomhaul-test-")
-_SETTINGS = Settings(
-    store=Path(_FOLDER.name, "plans.sqlite"), most_waiting=1000, hosts=("localhost", "testserver")
-)
+_SETTINGS = Settings(store=Path(_FOLDER.name, "plans.sqlite"), most_waiting=1000, hosts=("localhost", "testserver"))
 prepare(_SETTINGS.store)
 _APP = create_app(_SETTINGS)
 

@@ -17,9 +17,7 @@ def test_the_server_answers_to_its_own_names(client: TestClient, host: str) -> N
     assert client.get("/health", headers={"host": host}).status_code == 200
 
 
-@pytest.mark.parametrize(
-    "host", ["orchard.example", "127.0.0.1.orchard.example", "localhost.evil.example:8765", ""]
-)
+@pytest.mark.parametrize("host", ["orchard.example", "127.0.0.1.orchard.example", "localhost.evil.example:8765", ""])
 def test_another_host_is_refused(client: TestClient, host: str) -> None:
     answer = client.get("/health", headers={"host": host})
     assert answer.status_code == 400
@@ -82,9 +80,7 @@ def test_a_body_without_a_length_is_counted_as_it_comes(client: TestClient) -> N
 def test_a_form_without_a_length_is_counted_too(client: TestClient) -> None:
     head = b'--b\r\nContent-Disposition: form-data; name="operation"; filename="a.xlsx"\r\n\r\n'
     pieces = iter([head, *[b"x" * 100_000] * 5, b"\r\n--b--\r\n"])
-    answer = client.post(
-        "/plans", content=pieces, headers={"content-type": "multipart/form-data; boundary=b"}
-    )
+    answer = client.post("/plans", content=pieces, headers={"content-type": "multipart/form-data; boundary=b"})
     assert (answer.status_code, answer.json()["type"]) == (413, "/problems/body-too-large")
 
 

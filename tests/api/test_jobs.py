@@ -14,12 +14,8 @@ from api.store.job import Job, JobAsked
 from fixtures.demo import demo_operation
 from fixtures.tiny import tiny_operation
 
-LONG = JobAsked(
-    operation_name="demo", operation=demo_operation().model_dump_json(), seconds=500.0, seed=0, steps=None
-)
-SHORT = JobAsked(
-    operation_name="tiny", operation=tiny_operation().model_dump_json(), seconds=2.0, seed=0, steps=2
-)
+LONG = JobAsked(operation_name="demo", operation=demo_operation().model_dump_json(), seconds=500.0, seed=0, steps=None)
+SHORT = JobAsked(operation_name="tiny", operation=tiny_operation().model_dump_json(), seconds=2.0, seed=0, steps=2)
 
 
 @pytest.fixture

@@ -19,12 +19,7 @@ def description(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
 
 
 def _operations(description: dict[str, Any]) -> list[tuple[str, str, dict[str, Any]]]:
-    return [
-        (method, path, item[method])
-        for path, item in description["paths"].items()
-        for method in METHODS
-        if method in item
-    ]
+    return [(method, path, item[method]) for path, item in description["paths"].items() for method in METHODS if method in item]
 
 
 def test_it_is_openapi_3_1_and_every_reference_leads_somewhere(description: dict[str, Any]) -> None:
@@ -79,9 +74,7 @@ def test_every_documented_example_of_a_body_runs(client: TestClient, description
     for method, path, operation in _operations(description):
         for media_type, content in operation.get("requestBody", {}).get("content", {}).items():
             for example in content.get("examples", {}).values():
-                answer = client.request(
-                    method, path, json=example["value"], headers={"content-type": media_type}
-                )
+                answer = client.request(method, path, json=example["value"], headers={"content-type": media_type})
                 assert answer.status_code in (200, 202), (path, answer.text)
                 posted += 1
     assert posted >= 3

@@ -50,9 +50,7 @@ def test_brackets_within_text_do_not_count_as_nesting(client: TestClient, tiny_j
     assert client.post(CHECK, content=json.dumps(document), headers=JSON).json()["usable"]
 
 
-@pytest.mark.parametrize(
-    "text", ["", "nothing", "[]", "3", "null", '{"name": ', '{"a": NaN}', '{"a": 1e999}']
-)
+@pytest.mark.parametrize("text", ["", "nothing", "[]", "3", "null", '{"name": ', '{"a": NaN}', '{"a": 1e999}'])
 def test_what_is_no_operation_has_faults_and_never_fails_the_server(client: TestClient, text: str) -> None:
     answer = client.post("/plans", content=text, headers=JSON)
     assert _problem(answer) == (422, "/problems/operation-faults")
@@ -85,9 +83,7 @@ def test_a_form_may_bring_json_with_distances(client: TestClient, tiny_json: str
     files = {"operation": ("tiny.json", tiny_json), "distances": ("roads.csv", distances)}
     answer = client.post(CHECK, files=files).json()
     assert not answer["usable"]
-    assert any(
-        "roads.csv" in fault["message"] and "Nowhere" in fault["message"] for fault in answer["faults"]
-    )
+    assert any("roads.csv" in fault["message"] and "Nowhere" in fault["message"] for fault in answer["faults"])
 
 
 def test_a_workbook_that_is_none_has_a_fault(client: TestClient) -> None:
@@ -96,9 +92,7 @@ def test_a_workbook_that_is_none_has_a_fault(client: TestClient) -> None:
     assert "tiny.xlsx" in answer.json()["faults"][0]["message"]
 
 
-@pytest.mark.parametrize(
-    "name", ["../../etc/evil.xlsx", "..\\evil.xlsx", "/root.xlsx", "a\x00b.xlsx", "...", ""]
-)
+@pytest.mark.parametrize("name", ["../../etc/evil.xlsx", "..\\evil.xlsx", "/root.xlsx", "a\x00b.xlsx", "...", ""])
 def test_a_file_name_cannot_lead_out_of_its_folder(client: TestClient, name: str) -> None:
     answer = client.post("/plans", files={"operation": (name, b"x")})
     assert answer.status_code in (400, 422)
@@ -125,7 +119,4 @@ def test_a_form_of_too_many_files_or_broken_is_refused(client: TestClient) -> No
     assert client.post("/plans", files=many).status_code == 400
     broken = {"content-type": "multipart/form-data; boundary=b"}
     assert client.post("/plans", content=b"--b\r\nnot a part", headers=broken).status_code == 400
-    assert (
-        client.post("/plans", content=b"x", headers={"content-type": "multipart/form-data"}).status_code
-        == 400
-    )
+    assert client.post("/plans", content=b"x", headers={"content-type": "multipart/form-data"}).status_code == 400

@@ -16,9 +16,7 @@ ASKED = JobAsked(operation_name="Tiny Bees", operation="{}", seconds=5.0, seed=0
 
 
 def test_a_plan_asked_for_is_put_in_line_and_can_be_watched(client: TestClient, tiny_json: str) -> None:
-    answer = client.post(
-        "/plans", params={"seconds": 2, "seed": 7, "steps": 3}, content=tiny_json, headers=JSON
-    )
+    answer = client.post("/plans", params={"seconds": 2, "seed": 7, "steps": 3}, content=tiny_json, headers=JSON)
     job = answer.json()
     assert (answer.status_code, answer.headers["location"]) == (202, f"/plans/{job['id']}")
     assert (job["operation"], job["seconds"], job["seed"], job["steps"]) == ("Tiny Bees", 2.0, 7, 3)
@@ -90,9 +88,7 @@ def test_an_unknown_plan_is_not_found(client: TestClient, method: str, path: str
         ("DELETE", "/plans/x/sheets/moves.csv", "GET"),
     ],
 )
-def test_a_method_that_is_not_taken_is_told_which_are(
-    client: TestClient, method: str, path: str, allowed: str
-) -> None:
+def test_a_method_that_is_not_taken_is_told_which_are(client: TestClient, method: str, path: str, allowed: str) -> None:
     answer = client.request(method, path)
     assert (answer.status_code, answer.json()["type"]) == (405, "/problems/method-not-allowed")
     assert answer.headers["allow"] == allowed
@@ -130,9 +126,7 @@ def test_an_operation_that_only_the_planner_refuses_ends_as_failed_with_its_reas
     job_id = JobStore(settings.store).add(ASKED).id
     with TestClient(create_app(settings), base_url="http://127.0.0.1") as client:
         end_by = time.monotonic() + 30
-        while (job := client.get(f"/plans/{job_id}").json())[
-            "ended_at"
-        ] is None and time.monotonic() < end_by:
+        while (job := client.get(f"/plans/{job_id}").json())["ended_at"] is None and time.monotonic() < end_by:
             time.sleep(0.1)
         assert (job["state"], job["links"]["plan"]) == ("failed", None)
         assert "OperationError" in job["note"]

@@ -11,9 +11,7 @@ from fixtures.tiny import tiny_plan
 PutDone = Callable[[str], str]
 
 
-def test_every_sheet_listed_can_be_fetched_in_every_format(
-    client: TestClient, put_done: PutDone, tiny_plan_json: str
-) -> None:
+def test_every_sheet_listed_can_be_fetched_in_every_format(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:
     listed = client.get(f"/plans/{put_done(tiny_plan_json)}/sheets").json()["sheets"]
     assert {one["name"] for one in listed} == set(sheet_names(tiny_plan()))
     for sheet in listed:
@@ -24,19 +22,13 @@ def test_every_sheet_listed_can_be_fetched_in_every_format(
             assert answer.content
 
 
-def test_a_sheet_is_the_same_as_the_command_line_writes(
-    client: TestClient, put_done: PutDone, tiny_plan_json: str
-) -> None:
+def test_a_sheet_is_the_same_as_the_command_line_writes(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:
     job = put_done(tiny_plan_json)
     for name, format_ in (("moves", "csv"), ("moves", "geojson"), ("2027-04-24-old-blue", "txt")):
-        assert client.get(f"/plans/{job}/sheets/{name}.{format_}").content == render(
-            tiny_plan(), name, format_
-        )
+        assert client.get(f"/plans/{job}/sheets/{name}.{format_}").content == render(tiny_plan(), name, format_)
 
 
-def test_the_lists_titles_say_which_truck_and_night(
-    client: TestClient, put_done: PutDone, tiny_plan_json: str
-) -> None:
+def test_the_lists_titles_say_which_truck_and_night(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:
     listed = client.get(f"/plans/{put_done(tiny_plan_json)}/sheets").json()["sheets"]
     titles = {one["name"]: one["title"] for one in listed}
     assert titles["2027-04-24-old-blue"] == "Drop sheet, 2027-04-24 Old blue"
@@ -44,17 +36,13 @@ def test_the_lists_titles_say_which_truck_and_night(
     assert titles["moves"] == "All moves"
 
 
-def test_pages_are_shown_in_place_and_tables_are_handed_out(
-    client: TestClient, put_done: PutDone, tiny_plan_json: str
-) -> None:
+def test_pages_are_shown_in_place_and_tables_are_handed_out(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:
     job = put_done(tiny_plan_json)
     page = client.get(f"/plans/{job}/sheets/2027-04-24-old-blue.html")
     assert page.headers["content-disposition"] == 'inline; filename="2027-04-24-old-blue.html"'
     assert "script-src" not in page.headers["content-security-policy"]
     assert "default-src 'none'" in page.headers["content-security-policy"]
-    assert (
-        client.get(f"/plans/{job}/sheets/moves.csv").headers["content-disposition"].startswith("attachment")
-    )
+    assert client.get(f"/plans/{job}/sheets/moves.csv").headers["content-disposition"].startswith("attachment")
 
 
 @pytest.mark.parametrize(
@@ -76,7 +64,5 @@ def test_a_sheet_that_the_plan_has_not_is_not_found(
     assert answer.headers["content-type"] == "application/problem+json"
 
 
-def test_the_plan_is_answered_as_it_was_kept(
-    client: TestClient, put_done: PutDone, tiny_plan_json: str
-) -> None:
+def test_the_plan_is_answered_as_it_was_kept(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:
     assert client.get(f"/plans/{put_done(tiny_plan_json)}/plan").text == tiny_plan_json

@@ -10,9 +10,7 @@ from api.store.jobs import JobStore
 from api.store.schema import prepare
 
 ASKED = JobAsked(operation_name="Tiny Bees", operation="{}", seconds=5.0, seed=7, steps=40)
-PROGRESS = JobProgress(
-    elapsed_s=2.0, cost_usd=1000.0, lower_bound_usd=900.0, gap=0.1, unkept_colonies=2, note="searching"
-)
+PROGRESS = JobProgress(elapsed_s=2.0, cost_usd=1000.0, lower_bound_usd=900.0, gap=0.1, unkept_colonies=2, note="searching")
 
 
 @pytest.fixture
@@ -71,9 +69,7 @@ def test_progress_is_shown_and_an_endless_figure_is_not_known(store: JobStore) -
     assert (progress.cost_usd, progress.gap, progress.lower_bound_usd) == (None, None, 900.0)
 
 
-@pytest.mark.parametrize(
-    ("why", "state"), [(None, "done"), ("cancel", "cancelled"), ("shutdown", "interrupted")]
-)
+@pytest.mark.parametrize(("why", "state"), [(None, "done"), ("cancel", "cancelled"), ("shutdown", "interrupted")])
 def test_a_job_that_finishes_ends_as_it_was_asked_to(store: JobStore, why: str | None, state: str) -> None:
     job_id = store.add(ASKED).id
     store.claim_next()

@@ -12,7 +12,7 @@ Kelley's cutting planes for the Lagrangian dual (J. SIAM 8 (1960) 703-712; from 
 """
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf, isfinite
 
@@ -89,7 +89,7 @@ class Season:
         self.model.rows.extend(rows)
         self._constraints += [_add_row(self._program, row, self._variables) for row in rows]
 
-    def price(self, *, rounds: int) -> Priced:
+    def price(self, *, rounds: int, stop: Callable[[], bool] = lambda: False) -> Priced:
         """Solve, adding broken reach rows while they are worth it.
 
         Raises
@@ -104,7 +104,7 @@ class Season:
                 raise SolverError(f"the season's linear program ended with {result.termination.reason.name}.")
             usd, values = result.objective_value(), tuple(result.variable_values(self._variables))
             rows = broken_reach(self.reach, values) if turn < rounds else []
-            if not rows or usd < before + WORTH * abs(before):
+            if not rows or stop() or usd < before + WORTH * abs(before):
                 break
             self.add(rows)
             before = usd

@@ -50,7 +50,7 @@ def prove(problem: Problem, proof: Proof) -> None:
     try:
         relaxed = relax(problem)
         season = Season(relaxed)
-        priced = season.price(rounds=PRICE_ROUNDS)
+        priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
         proof.relaxed, proof.priced = relaxed, priced
         proof.ready.set()
         for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
@@ -86,6 +86,8 @@ def run(
                 break
     finally:
         proof.stop.set()
+        # A solver must not be left running when the process ends.
+        prover.join()
     if proof.error is not None:
         raise proof.error
 

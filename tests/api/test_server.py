@@ -17,7 +17,7 @@ from fixtures.demo import demo_operation
 from routing.plan_record import Plan
 
 JSON = {"content-type": "application/json"}
-LONGEST_S = 40.0
+LONGEST_S = 120.0
 ROOT = Path(__file__).parents[2]
 PROMISED = sum(contract.colonies for contract in demo_operation().contracts)
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from routing.nights.crew import crew
-from routing.nights.draft import DraftNight, bill, clock
+from routing.nights.draft import DraftNight, bill, clock, promise_bill
 from routing.nights.lots import rides
 from routing.nights.master import Answer, solve_jointly
 from routing.nights.problem import Problem
@@ -61,6 +61,7 @@ def serve_all(problem: Problem, *, seed: int, stop: Callable[[], bool]) -> Itera
     best: Nights = ()
     yield Found(best, bill(problem, best).total, 0, "nothing planned yet")
     first_in = {one.promise: one.first for one in reversed(events(problem)) if one.inward}
+    fees = {one.name: one.usd_short for one in problem.promises.values()}
     ordered = sorted(events(problem), key=lambda one: (first_in.get(one.promise, 0), one.promise, not one.inward))
     due: frozenset[str] = frozenset()
     for done, event in enumerate(ordered, start=1):
@@ -68,6 +69,8 @@ def serve_all(problem: Problem, *, seed: int, stop: Callable[[], bool]) -> Itera
             return
         due = due if event.inward else due | {event.promise}
         best = _serve(problem, pieces, best, event, due=due, seed=seed)
+        if event.inward and promise_bill(problem, event.promise, best).fees_lost >= fees[event.promise]:
+            best = _serve(problem, pieces, best, event, due=due, seed=seed, work=THOROUGH)
         yield Found(best, bill(problem, best).total, done, "first plan")
 
 
@@ -143,7 +146,8 @@ def sound(problem: Problem, nights: Nights) -> Nights | None:
 
 
 def _serve(
-    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, event: Event, *, due: frozenset[str], seed: int
+    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, event: Event, *, due: frozenset[str], seed: int,
+    work: float = FIRST,
 ) -> Nights:
     """Plan one move, in or out, on top of the truck-nights planned so far."""
     for number, piece in enumerate(pieces):
@@ -155,7 +159,7 @@ def _serve(
             fixed = tuple(one for one in nights if one not in free)
             slots = _slots(problem, pieces, free, {number})
             task = Task(problem, pieces, fixed, slots, due, focus=(event.promise, event.inward))
-            answer = _put_in(problem, task, solve_jointly(task, work=FIRST, seed=seed + turn), nights)
+            answer = _put_in(problem, task, solve_jointly(task, work=work, seed=seed + turn), nights)
             if answer is None or answer == nights:
                 break
             more = len(answer) > len(nights)

@@ -78,8 +78,8 @@ def demo(
     """Plan an invented operation and write every sheet.
 
     Writes the demo operation as operation.json and operation.xlsx, plans it, writes plan.json and the sheets,
-    and prints the summary. One contract of the demo cannot be kept in full, on purpose: the exit code is 0
-    all the same.
+    and prints the summary. One contract of the demo cannot be kept in full, on purpose: here a promise that
+    is not kept leaves the exit code at 0.
 
     \b
     Example:

@@ -8,6 +8,7 @@ from routing.bloom.check import window_findings
 from routing.bloom.window import window_faults
 from routing.errors import OperationError
 from routing.finding import Finding
+from routing.inputs.faults import Fault
 from routing.inputs.operation import Operation
 from routing.keepable.explain import unkept
 from routing.loads.load import Load
@@ -51,6 +52,11 @@ class Progress:
     note: str
 
 
+def planning_faults(operation: Operation) -> tuple[Fault, ...]:
+    """Return what only planning finds wrong: dates of a contract that its bloom rows contradict."""
+    return window_faults(operation)
+
+
 def make_plan(
     operation: Operation,
     *,
@@ -87,7 +93,7 @@ def make_plan(
     OperationError
         If dates of a contract contradict each other.
     """
-    faults = window_faults(operation)
+    faults = planning_faults(operation)
     if faults:
         raise OperationError(faults)
     begun = time.monotonic()

@@ -7,7 +7,7 @@ from api.commands.codes import ALL_WELL, NOT_KEPT
 from api.commands.exits import faults_told, say
 from routing.finding import Finding
 from routing.loads.load import Load
-from routing.sheets.words import amount, printable
+from routing.sheets.words import amount, counted, printable
 
 
 def check_load(file: Path) -> int:
@@ -19,7 +19,7 @@ def check_load(file: Path) -> int:
     print_load(load)
     unknown = sum(finding.status == "unknown" for finding in load.findings)
     if unknown:
-        say(f"{unknown} checks could not be made; that is not the same as being well.")
+        say(f"Could not be made: {counted(unknown, 'check')}. That is not the same as being well.")
     return NOT_KEPT if any(finding.status == "broken" for finding in load.findings) else ALL_WELL
 
 

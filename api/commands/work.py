@@ -7,9 +7,11 @@ from pathlib import Path
 from api.commands.codes import ALL_WELL, INTERRUPTED, NOT_KEPT
 from api.commands.exits import faults_told, say, writing
 from api.commands.planning import Budget, plan_in_view
+from api.plannable import plannable
 from routing.finding import Finding
 from routing.inputs.operation import Operation
 from routing.plan_record import Plan
+from routing.sheets.words import counted
 
 PLAN_FILE = "plan.json"
 
@@ -83,7 +85,8 @@ def _open(given: Given) -> Operation:
     from api.files.open_operation import open_operation
 
     with faults_told(given.file):
-        return open_operation(given.file, maps=given.maps, distances=given.distances)
+        operation = open_operation(given.file, maps=given.maps, distances=given.distances)
+        return plannable(operation, given.file.name)
 
 
 def _plan_and_write(operation: Operation, out: Path, *, budget: Budget, unkept_is_well: bool) -> int:
@@ -109,9 +112,9 @@ def _write_sheets(plan: Plan, out: Path) -> None:
 def _code(plan: Plan, *, unkept_is_well: bool) -> int:
     broken = [finding for finding in all_findings(plan) if finding.status == "broken"]
     if broken:
-        say(f"{len(broken)} checks are broken; the summary names them.")
+        say(f"Broken: {counted(len(broken), 'check')}; the summary names what and where.")
     if plan.unkept:
-        say(f"{len(plan.unkept)} promises are not kept; the summary says why, and what would help.")
+        say(f"Not kept: {counted(len(plan.unkept), 'promise')}; the summary says why, and what would help.")
     return NOT_KEPT if broken or (plan.unkept and not unkept_is_well) else ALL_WELL
 
 

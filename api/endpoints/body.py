@@ -9,6 +9,7 @@ from fastapi import Depends, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 
+from api.plannable import plannable
 from api.problems import ProblemError
 from api.settings import Settings
 from routing.inputs.operation import Operation
@@ -44,7 +45,8 @@ async def operation_given(request: Request) -> Operation:
             return await _operation_in_form(form)
     if _media_type(request) != "application/json":
         raise _not_taken("application/json or multipart/form-data")
-    return await run_in_threadpool(operation_from_json, await json_given(request), "body")
+    operation = await run_in_threadpool(operation_from_json, await json_given(request), "body")
+    return await run_in_threadpool(plannable, operation, "body")
 
 
 OperationGiven = Annotated[Operation, Depends(operation_given)]
@@ -59,9 +61,9 @@ async def _operation_in_form(form: FormData) -> Operation:
         maps, distances = await _save(form, "maps", folder), await _save(form, "distances", folder)
         if len(operation) != 1 or len(distances) > 1:
             raise ProblemError(400, "bad-request", _FORM)
-        return await run_in_threadpool(
-            open_operation, operation[0], maps=tuple(maps), distances=distances[0] if distances else None
-        )
+        roads = distances[0] if distances else None
+        opened = await run_in_threadpool(open_operation, operation[0], maps=tuple(maps), distances=roads)
+        return await run_in_threadpool(plannable, opened, operation[0].name)
 
 
 async def _save(form: FormData, field: str, folder: str) -> list[Path]:

@@ -35,6 +35,16 @@ def test_a_faulty_operation_is_answered_with_its_faults(client: TestClient, tiny
     assert "Home yard" in fault["allowed"]
 
 
+def test_dates_that_only_planning_finds_wrong_are_told_at_the_door(client: TestClient, tiny_json: str) -> None:
+    document = json.loads(tiny_json)
+    document["contracts"][0] |= {"in_from": None, "in_until": "2027-04-20", "in_at_percent_bloom": 10.0}
+    document["blooms"] = [{"contract": "Early cherries", "percent_bloom": 10.0, "on": "2027-04-24"}]
+    (fault,) = client.post("/operations/check", content=json.dumps(document), headers=JSON).json()["faults"]
+    assert (fault["file"], fault["path"]) == ("body", "contracts[0].in_until")
+    assert "2027-04-20, before the first night in, 2027-04-24" in fault["found"]
+    assert client.post("/plans", content=json.dumps(document), headers=JSON).status_code == 422
+
+
 def test_nothing_is_put_in_line_by_a_check(client: TestClient, tiny_json: str) -> None:
     client.post("/operations/check", content=tiny_json, headers=JSON)
     assert client.get("/plans").json()["jobs"] == []

@@ -141,10 +141,10 @@ def _add_room(model: Any, task: Task, free: Any) -> None:
     fixed = stock_by_segment(task)
     capacity = {one.name: one.capacity_hives for one in problem.operation.yards}
     stay = {name: sum(g.hives for g in problem.operation.hive_groups if g.yard == name) for name in capacity}
-    for yard in {place for place, _ in free}:
-        for segment in range(len(task.segments)):
-            if not any(free[key].get(2 * segment + 1) for key in list(free) if key[0] == yard):
-                continue
+    for yard in sorted({place for place, _ in free}):
+        first = min(min(moves) // 2 for (place, _), moves in free.items() if place == yard)
+        # Hives that no longer leave take room in every later segment, not only where some come back.
+        for segment in range(first, len(task.segments)):
             standing: Any = stay[yard]
             for key in {key for key in [*free, *fixed] if key[0] == yard}:
                 back = _sum(free.get(key, {}), fixed, key, range(1, 2 * segment + 2, 2))

@@ -15,6 +15,7 @@ from routing.loads.load import Load
 from routing.loads.solve import plan_loads
 from routing.nights.check import check_plan
 from routing.nights.deliver import cost_lines, deliveries
+from routing.nights.draft import missing
 from routing.nights.engine import Reached, run
 from routing.nights.problem import Problem, Rig, read_problem
 from routing.nights.schedule import schedule, windows
@@ -173,13 +174,7 @@ def _findings(problem: Problem) -> tuple[Finding, ...]:
 def _tell(progress: Callable[[Progress], None] | None, problem: Problem, reached: Reached, begun: float) -> None:
     if progress is None:
         return
-    short = 0
-    for name, promise in problem.promises.items():
-        hives = sum(
-            problem.kinds[kind].hives * units
-            for one in reached.nights for stop in one.stops if stop.place == name for kind, units in stop.set_down
-        )
-        short += max(0, promise.colonies - hives)
+    short = sum(missing(problem, name, reached.nights) for name in problem.promises)
     cost, bound = reached.cost_usd, reached.bound_usd
     progress(Progress(
         seconds=time.monotonic() - begun, cost_usd=round(cost, 2), lower_bound_usd=round(bound, 2),

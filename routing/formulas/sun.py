@@ -7,6 +7,7 @@ Ground is taken as flat: a ridge to the west brings dusk earlier, one to the eas
 
 import datetime as dt
 from collections.abc import Iterator
+from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from astral import Observer, SunDirection
@@ -36,6 +37,7 @@ class SunTimes(Record):
     sunrise: AwareDatetime
 
 
+@cache
 def sun_times(latitude_deg: float, longitude_deg: float, *, night: dt.date, time_zone: str) -> SunTimes:
     """Return sunset and civil dusk of the evening of ``night``, civil dawn and sunrise of the morning after.
 

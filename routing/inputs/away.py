@@ -2,10 +2,12 @@
 
 import datetime as dt
 import re
+from functools import cache
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 
+@cache
 def dates_away(text: str) -> frozenset[dt.date]:
     """Return the dates written with commas between them.
 

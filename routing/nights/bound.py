@@ -22,7 +22,7 @@ from ortools.math_opt.python import mathopt
 from routing.errors import SolverError
 from routing.nights.reach import Arcs, Reach
 from routing.nights.relaxation import Relaxed
-from routing.nights.sparse import LINK, Relaxation, Row
+from routing.nights.sparse import LINK, Column, Relaxation, Row
 
 Columns = Sequence[mathopt.Variable] | Mapping[int, mathopt.Variable]
 SCALE = 1_000_000
@@ -40,17 +40,12 @@ class Bound:
     segments_solved: int
     segments: int
 
-    @property
-    def whole(self) -> bool:
-        """True when every segment's integer program was solved to the end."""
-        return self.segments_solved == self.segments
-
 
 @dataclass(frozen=True)
 class Priced:
-    """The linear program's answer: rows (reach rows added), prices of the linking rows, priced costs, values."""
+    """The linear program's answer: its columns, the linking rows with their prices, priced costs, values."""
 
-    model: Relaxation
+    columns: tuple[Column, ...]
     links: tuple[Row, ...]
     prices: tuple[float, ...]
     cost: tuple[float, ...]
@@ -63,11 +58,11 @@ class Priced:
 
     def blocks(self) -> list[int]:
         """Return the segments that have variables."""
-        return sorted({column.block for column in self.model.columns})
+        return sorted({column.block for column in self.columns})
 
     def usd_of(self, block: int) -> float:
         """Return what the linear program says that a segment costs at these prices."""
-        chosen = (index for index, column in enumerate(self.model.columns) if column.block == block)
+        chosen = (index for index, column in enumerate(self.columns) if column.block == block)
         return sum(self.cost[index] * self.values[index] for index in chosen)
 
 
@@ -121,8 +116,7 @@ class Season:
             for column, coefficient in row.terms:
                 cost[column] -= dual * coefficient
         prices = tuple(dual for _, dual in links)
-        snapshot = Relaxation(list(self.model.columns), list(self.model.rows))
-        return Priced(snapshot, tuple(row for row, _ in links), prices, tuple(cost), values)
+        return Priced(tuple(self.model.columns), tuple(row for row, _ in links), prices, tuple(cost), values)
 
 
 def lower_bounds(season: Season, priced: Priced, *, seconds_each: float) -> Iterator[Bound]:
@@ -177,7 +171,7 @@ def _lift(season: Season, priced: Priced, block: int, own: list[Row], *, seconds
 def _as_row(model: Relaxation, priced: Priced, block: int, usd: float) -> Row:
     """Return a segment's bound as a row: at these prices no whole-number answer costs less."""
     costs = ((index, priced.cost[index]) for index, column in enumerate(model.columns) if column.block == block)
-    return Row(usd - 1e-3, inf, tuple((index, cost) for index, cost in costs if abs(cost) > 1e-9), "cut")
+    return Row(usd - 1e-3, inf, tuple((index, cost) for index, cost in costs if abs(cost) > 1e-9))
 
 
 def _inside(model: Relaxation, block: int, rows: list[Row]) -> list[Row]:
@@ -191,7 +185,7 @@ def _sound(dual: float, row: Row) -> float:
     return dual
 
 
-def _add_row(program: mathopt.Model, row: Row, variables: "Columns") -> mathopt.LinearConstraint:
+def _add_row(program: mathopt.Model, row: Row, variables: Columns) -> mathopt.LinearConstraint:
     expression = mathopt.LinearSum(coefficient * variables[column] for column, coefficient in row.terms)
     return program.add_linear_constraint(lb=row.low, ub=row.high, expr=expression)
 
@@ -227,7 +221,7 @@ def broken_reach(reach: tuple[Reach, ...], value: Sequence[float]) -> list[Row]:
         for arcs in one.rides:
             terms += [(column, 1.0) for column in _smallest_cut(arcs, one.place, value)]
         if sum(a * value[c] for c, a in terms) < 1.0 - SMALL:
-            rows.append(Row(1.0, inf, tuple(terms), "cut"))
+            rows.append(Row(1.0, inf, tuple(terms)))
     return rows
 
 

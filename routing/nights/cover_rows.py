@@ -61,7 +61,7 @@ def _cover(
     for counted in (visits, loads):
         for size in sorted({carried for _, carried in counted if carried > 0}):
             terms, low = rounded(counted, slack, owed, size)
-            model.row(terms, low=low, role="cut")
+            model.row(terms, low=low)
 
 
 def most_hives(problem: Problem, rig: Rig, chosen: set[str]) -> float:

@@ -133,6 +133,12 @@ def taken(nights: Iterable[DraftNight], place: str) -> Counter[int]:
     return total
 
 
+def missing(problem: Problem, name: str, nights: tuple[DraftNight, ...]) -> int:
+    """Return the colonies that a promise lacks."""
+    hives = sum(problem.kinds[kind].hives * units for kind, units in delivered(nights, name).items())
+    return max(0, problem.promises[name].colonies - hives)
+
+
 def bill(problem: Problem, nights: tuple[DraftNight, ...]) -> Bill:
     """Return what the draft costs, each truck-night at the lowest able driver's wage. [USD]"""
     on_road = Bill(
@@ -160,8 +166,7 @@ def promise_bill(problem: Problem, name: str, nights: tuple[DraftNight, ...]) ->
     promise = problem.promises[name]
     contract = next(one for one in problem.operation.contracts if one.name == name)
     got = delivered(nights, name)
-    hives = sum(problem.kinds[kind].hives * units for kind, units in got.items())
-    missing = max(0, promise.colonies - hives)
+    short = missing(problem, name, nights)
     frames = sum(
         (promise.min_average - problem.kinds[kind].frames) * problem.kinds[kind].hives * units for kind, units in got.items()
     )
@@ -171,8 +176,8 @@ def promise_bill(problem: Problem, name: str, nights: tuple[DraftNight, ...]) ->
             max(0, night - promise.in_last) * units * problem.kinds[kind].hives * promise.usd_late
             for night, kind, units in set_down_by_night(nights, name)
         ),
-        fees_lost=missing * contract.fee_usd_per_colony,
-        short=missing * contract.short_usd_per_colony,
+        fees_lost=short * contract.fee_usd_per_colony,
+        short=short * contract.short_usd_per_colony,
         left_in=sum(units * problem.kinds[kind].hives for kind, units in left.items()) * problem.usd_left_in,
         weak=max(0.0, frames) * (promise.usd_weak or 0.0),
         bonus_missed=sum(promise.usd_bonus_missed[kind] * problem.kinds[kind].hives * units for kind, units in got.items()),

@@ -1,18 +1,18 @@
 """The engine: two threads, one proving how low the cost can be, one finding plans; the better ends first.
 
 The solvers work outside Python's lock, so both threads use a core each. The finding thread never looks at the
-bound, except to stop when nothing is left to gain, and waits for the prices before it uses them: the plan is
-the same for the same seed and number of steps, however fast the machine.
+bound, except to stop when nothing is left to gain: the plan is the same for the same seed and number of steps,
+however fast the machine, as long as the bound does not close the gap first.
 """
 
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from routing.nights.bound import Bound, Priced, Season, lower_bounds
+from routing.nights.bound import Season, lower_bounds
 from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem
-from routing.nights.relaxation import Relaxed, relax
+from routing.nights.relaxation import relax
 from routing.nights.search import Found, improve, serve_all
 
 PRICE_ROUNDS = 14
@@ -26,11 +26,7 @@ class Proof:
     """What the proving thread has reached; the finding thread only reads it."""
 
     bound_usd: float = 0.0
-    latest: Bound | None = None
-    priced: Priced | None = None
-    relaxed: Relaxed | None = None
     error: BaseException | None = None
-    ready: threading.Event = field(default_factory=threading.Event)
     stop: threading.Event = field(default_factory=threading.Event)
 
 
@@ -48,19 +44,14 @@ class Reached:
 def prove(problem: Problem, proof: Proof) -> None:
     """Raise the proven bound until told to stop; put everything found into ``proof``."""
     try:
-        relaxed = relax(problem)
-        season = Season(relaxed)
+        season = Season(relax(problem))
         priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
-        proof.relaxed, proof.priced = relaxed, priced
-        proof.ready.set()
         for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
-            proof.bound_usd, proof.latest = max(proof.bound_usd, bound.usd), bound
+            proof.bound_usd = max(proof.bound_usd, bound.usd)
             if proof.stop.is_set():
                 break
     except BaseException as error:
         proof.error = error
-    finally:
-        proof.ready.set()
 
 
 def run(
@@ -78,7 +69,7 @@ def run(
     prover.start()
     try:
         best: Found | None = None
-        for found in _plans(problem, proof, seed=seed, stop=stop, steps=steps):
+        for found in _plans(problem, seed=seed, stop=stop, steps=steps):
             if best is None or found.cost_usd < best.cost_usd - 1e-9:
                 best = found
             yield Reached(best.nights, best.cost_usd, min(proof.bound_usd, best.cost_usd), found.steps, found.note)
@@ -93,7 +84,7 @@ def run(
 
 
 def _plans(
-    problem: Problem, proof: Proof, *, seed: int, stop: Callable[[], bool], steps: int | None
+    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None
 ) -> Iterator[Found]:
     first = Found((), 0.0, 0, "")
     for first in serve_all(problem, seed=seed, stop=stop):

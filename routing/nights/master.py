@@ -65,15 +65,7 @@ class SlotVariables:
     cost: list[Any] = field(default_factory=list)
 
 
-@dataclass(frozen=True)
-class Answer:
-    """Slots planned anew: the used ones, and the model's cost of slots and promises they touch. [USD]"""
-
-    nights: tuple[DraftNight, ...]
-    usd: float
-
-
-def solve_jointly(task: Task, *, work: float, seed: int) -> Answer | None:
+def solve_jointly(task: Task, *, work: float, seed: int) -> tuple[DraftNight, ...] | None:
     """Return the slots planned anew, or None when nothing better than no answer was found.
 
     Parameters
@@ -87,8 +79,8 @@ def solve_jointly(task: Task, *, work: float, seed: int) -> Answer | None:
 
     Returns
     -------
-    Answer or None
-        None when the solver found nothing in its limit.
+    tuple[DraftNight, ...] or None
+        The used slots; None when the solver found nothing in its limit.
     """
     model = cp_model.CpModel()
     built = [_add_slot(model, task, slot, number) for number, slot in enumerate(task.slots)]
@@ -111,8 +103,7 @@ def solve_jointly(task: Task, *, work: float, seed: int) -> Answer | None:
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
-    nights = tuple(night for one in slots if (night := _read(solver, one)) is not None)
-    return Answer(nights, solver.objective_value / MONEY)
+    return tuple(night for one in slots if (night := _read(solver, one)) is not None)
 
 
 def _add_slot(model: cp_model.CpModel, task: Task, slot: Slot, number: int) -> SlotVariables | None:
@@ -133,21 +124,18 @@ def _add_slot(model: cp_model.CpModel, task: Task, slot: Slot, number: int) -> S
 
 def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
     problem, rig, names = task.problem, task.problem.rigs[one.slot.rig], one.menu.places()
-    met = set(names) if one.slot.hops is None else {i for hop in one.slot.hops for i in hop}
     for p in range(task.most_stops):
         for i in names:
-            if i in met and (p or i in one.menu.pick) and _stays(one.slot, p, i):
+            if p or i in one.menu.pick:
                 one.at[p, i] = model.new_bool_var("")
-    if one.slot.keep:
-        model.add(one.used == 1)
     for p, i in one.at:
         onward = []
         for j in names:
-            if i != j and (p + 1, j) in one.at and (one.slot.hops is None or (i, j) in one.slot.hops):
+            if i != j and (p + 1, j) in one.at:
                 one.hop[p, i, j] = model.new_bool_var("")
                 onward.append(one.hop[p, i, j])
                 one.cost.append(round(problem.miles(i, j) * rig.usd_per_mile * MONEY) * one.hop[p, i, j])
-        if p and i in one.menu.drop and (not one.slot.keep or (one.slot.was and p == len(one.slot.was.stops) - 1)):
+        if p and i in one.menu.drop:
             one.home[p, i] = model.new_bool_var("")
             onward.append(one.home[p, i])
             one.cost.append(round(problem.miles(i, rig.base) * rig.usd_per_mile * MONEY) * one.home[p, i])
@@ -158,11 +146,6 @@ def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
         else:
             one.cost.append(round(problem.miles(rig.base, j) * rig.usd_per_mile * MONEY) * one.at[p, j])
     model.add(sum(one.at[0, i] for i in names if (0, i) in one.at) == one.used)
-
-
-def _stays(slot: Slot, p: int, place: str) -> bool:
-    stops = slot.was.stops if slot.was else ()
-    return not slot.keep or (p < len(stops) and stops[p].place == place)
 
 
 def _most(problem: Problem, rig_index: int, kind: int) -> int:

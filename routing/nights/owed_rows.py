@@ -18,8 +18,6 @@ class Missing:
     """The same number, as the segment of the way out sees it."""
     left: tuple[tuple[int, float], ...]
     """(column of units left in, hives of one unit)."""
-    left_kinds: tuple[int, ...] = ()
-    """Kind of each of these columns."""
 
 
 def add_promise(model: Relaxation, problem: Problem, promise: Promise, rides: list[Ride]) -> Missing:
@@ -50,9 +48,9 @@ def _empty_out(
     go = [(k, c) for ride in rides for (place, k), c in ride.on.items() if place == promise.name]
     block = max((model.columns[c].block for _, c in go), default=model.columns[short].block)
     short_out = model.column(high=promise.colonies, block=block)
-    model.row([(short, 1.0), (short_out, -1.0)], low=0.0, high=0.0, role="copy")
-    left, kinds = [], sorted({k for k, _ in come + go})
-    for kind in kinds:
+    model.row([(short, 1.0), (short_out, -1.0)], low=0.0, high=0.0)
+    left = []
+    for kind in sorted({k for k, _ in come + go}):
         most, hives = problem.kinds[kind].units, float(problem.kinds[kind].hives)
         column = model.column(high=most, cost=problem.usd_left_in * hives, block=block)
         terms = [(c, 1.0) for k, c in come if k == kind] + [(c, -1.0) for k, c in go if k == kind]
@@ -61,7 +59,7 @@ def _empty_out(
     gone = [(c, float(problem.kinds[k].hives)) for k, c in go]
     model.row([*gone, *left, (short_out, 1.0)], low=promise.colonies)
     model.row([*gone, *left], high=promise.colonies + promise.over)
-    return Missing(short, short_out, tuple(left), tuple(kinds))
+    return Missing(short, short_out, tuple(left))
 
 
 def add_stock(model: Relaxation, problem: Problem, rides: list[Ride], segments: int) -> None:

@@ -6,11 +6,12 @@ Nights are counted from the operation's first night; clock minutes run from noon
 """
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from routing.bloom.window import contract_window
+from routing.inputs.away import dates_away
 from routing.inputs.build import measure
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
@@ -241,11 +242,6 @@ def _truck_is_there(operation: Operation, truck: Truck, able: list[Driver], nigh
     return truck.hired or any(date not in dates_away(one.nights_away) for one in able)
 
 
-def dates_away(text: str) -> frozenset[dt.date]:
-    """Return the dates written with commas between them."""
-    return frozenset(dt.date.fromisoformat(part.strip()) for part in text.split(",") if part.strip())
-
-
 def _promise(operation: Operation, contract: Contract, kinds: tuple[UnitKind, ...]) -> Promise:
     window = contract_window(operation, contract)
     groups = {one.name: one for one in operation.hive_groups}
@@ -274,10 +270,10 @@ def _promise(operation: Operation, contract: Contract, kinds: tuple[UnitKind, ..
     )
 
 
-def _nights_of_interest(operation: Operation, promises: "object") -> list[int]:
+def _nights_of_interest(operation: Operation, promises: Iterable[Promise]) -> list[int]:
     last = night_index(operation, operation.last_night)
     wanted: set[int] = set()
-    for promise in promises:  # type: ignore[attr-defined]
+    for promise in promises:
         wanted |= set(range(promise.in_first, promise.late_last + 1))
         if promise.out:
             wanted |= set(range(promise.out[0], promise.out[1] + 1))

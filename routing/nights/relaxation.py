@@ -21,11 +21,10 @@ closed under shortest paths, so that places passed without stopping do not count
 any bound on that, holds for every such plan, whatever the shape of its tours.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from routing.nights.cover_rows import add_covers
-from routing.nights.owed_rows import Missing, add_promise, add_stock
+from routing.nights.owed_rows import add_promise, add_stock
 from routing.nights.problem import Problem, Promise, Rig
 from routing.nights.reach import Reach, reaches
 from routing.nights.ride import Ride
@@ -35,12 +34,10 @@ from routing.nights.sparse import Relaxation
 
 @dataclass(frozen=True)
 class Relaxed:
-    """The relaxation, the rides whose variables it holds, and what must be reachable from the bases."""
+    """The relaxation, and what must be reachable from the bases."""
 
     model: Relaxation
-    rides: tuple[Ride, ...]
     reach: tuple[Reach, ...]
-    missing: Mapping[str, Missing]
 
 
 def relax(problem: Problem) -> Relaxed:
@@ -55,7 +52,7 @@ def relax(problem: Problem) -> Relaxed:
     missing = {name: add_promise(model, problem, one, rides) for name, one in problem.promises.items()}
     add_stock(model, problem, rides, len(pieces))
     add_covers(model, problem, rides, missing)
-    return Relaxed(model, tuple(rides), reaches(problem, rides, missing), missing)
+    return Relaxed(model, reaches(problem, rides, missing))
 
 
 def _one_a_night(model: Relaxation, rides: list[Ride], pieces: tuple[Segment, ...]) -> None:

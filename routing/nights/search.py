@@ -17,7 +17,7 @@ from functools import partial
 from routing.nights.crew import crew
 from routing.nights.draft import DraftNight, bill, clock, promise_bill
 from routing.nights.lots import rides
-from routing.nights.master import Answer, solve_jointly
+from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
 from routing.nights.segments import Event, Segment, events, segments
 from routing.nights.slot import Slot, Task, segment_of
@@ -109,7 +109,7 @@ def improve(
             yield Found(best, cost, start.steps + tries, note)
 
 
-def _solve_one(work: float, task: Task, seed: int) -> Answer | None:
+def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
     return solve_jointly(task, work=work, seed=seed)
 
 
@@ -127,12 +127,12 @@ def _side_by_side(
     return tasks
 
 
-def _put_in(problem: Problem, task: Task, answer: Answer | None, best: Nights) -> Nights | None:
+def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -> Nights | None:
     """Return the best plan with the task's truck-nights replaced by the answer, when that is sound."""
     if answer is None:
         return None
     freed = [slot.was for slot in task.slots if slot.was]
-    return sound(problem, (*(one for one in best if one not in freed), *answer.nights))
+    return sound(problem, (*(one for one in best if one not in freed), *answer))
 
 
 def sound(problem: Problem, nights: Nights) -> Nights | None:
@@ -157,7 +157,7 @@ def _serve(
             near = [one for one in nights if event.first <= one.night <= event.last and one.night in piece.nights]
             free = near[-2:]
             fixed = tuple(one for one in nights if one not in free)
-            slots = _slots(problem, pieces, free, {number})
+            slots = _slots(problem, piece, number, free)
             task = Task(problem, pieces, fixed, slots, due, focus=(event.promise, event.inward))
             answer = _put_in(problem, task, solve_jointly(task, work=work, seed=seed + turn), nights)
             if answer is None or answer == nights:
@@ -169,19 +169,19 @@ def _serve(
     return nights
 
 
-def _slots(
-    problem: Problem, pieces: tuple[Segment, ...], free: list[DraftNight], where: set[int]
-) -> tuple[Slot, ...]:
-    """Return a slot for each freed night (any night of its segment) and an empty one for each rig and segment."""
+def _slots(problem: Problem, piece: Segment, number: int, free: list[DraftNight]) -> tuple[Slot, ...]:
+    """Return a slot for each freed night (any night of its segment) and an empty one for each rig."""
     found = []
-    for number in sorted(where):
-        for index, rig in enumerate(problem.rigs):
-            nights = tuple(night for night in pieces[number].nights if night in rig.nights)
-            if nights:
-                mine = [one for one in free if one.rig == index and one.night in nights]
-                found += [Slot(index, nights, number, one) for one in mine]
-                found.append(Slot(index, nights, number))
+    for index in range(len(problem.rigs)):
+        nights = _open_nights(problem, piece, index)
+        if nights:
+            found += [Slot(index, nights, number, one) for one in free if one.rig == index]
+            found.append(Slot(index, nights, number))
     return tuple(found)
+
+
+def _open_nights(problem: Problem, piece: Segment, rig: int) -> tuple[int, ...]:
+    return tuple(night for night in piece.nights if night in problem.rigs[rig].nights)
 
 
 def _neighbourhood(problem: Problem, pieces: tuple[Segment, ...], nights: Nights, chance: random.Random) -> Task:
@@ -203,16 +203,15 @@ def _neighbourhood(problem: Problem, pieces: tuple[Segment, ...], nights: Nights
     if chance.random() < 0.5:
         where = segment_of(pieces, seed_night.night)
         index = chance.randrange(len(problem.rigs))
-        open_nights = tuple(night for night in pieces[where].nights if night in problem.rigs[index].nights)
+        open_nights = _open_nights(problem, pieces[where], index)
         slots += (Slot(index, open_nights, where),) if open_nights else ()
     return Task(problem, pieces, fixed, slots, every, most_stops=6, most_yards=chance.choice((3, 4, 5)))
 
 
 def _kept_slots(problem: Problem, pieces: tuple[Segment, ...], free: list[DraftNight]) -> tuple[Slot, ...]:
     """Return a slot for each freed night: the same rig, any night of its segment."""
-    found = []
-    for one in free:
-        where = segment_of(pieces, one.night)
-        open_nights = tuple(night for night in pieces[where].nights if night in problem.rigs[one.rig].nights)
-        found.append(Slot(one.rig, open_nights, where, one))
-    return tuple(found)
+    where = [segment_of(pieces, one.night) for one in free]
+    return tuple(
+        Slot(one.rig, _open_nights(problem, pieces[number], one.rig), number, one)
+        for one, number in zip(free, where, strict=True)
+    )

@@ -17,10 +17,6 @@ class Slot:
     nights: tuple[int, ...]
     segment: int
     was: DraftNight | None = None
-    hops: frozenset[tuple[str, str]] | None = None
-    """The drives between stops that it may make; None: any."""
-    keep: bool = False
-    """True: it stops where it stopped; only what it lifts there is open."""
 
 
 @dataclass(frozen=True)
@@ -49,8 +45,6 @@ class Task:
     most_yards: int = 6
     focus: tuple[str, bool] | None = None
     """The one (promise, inward) that slots may newly serve; None: all of their segment."""
-    only: frozenset[tuple[str, int, bool]] | None = None
-    """The (place, kind, picked up) that slots may do, beside what they did; None: anything."""
 
 
 def segment_of(segments: tuple[Segment, ...], night: int) -> int:
@@ -62,7 +56,6 @@ def menu(task: Task, slot: Slot) -> Menu:
     """Return what a slot may do: only kinds that can be there, only places that its rig can get into."""
     problem, segment = task.problem, task.segments[slot.segment]
     rig = problem.rigs[slot.rig]
-    on_route = {stop.place for stop in slot.was.stops} if slot.was and slot.keep else None
     inward = [name for name in segment.inward() if name in rig.places and _open(task, name, slot, inward=True)]
     outward = [name for name in segment.outward() if name in rig.places and _open(task, name, slot, inward=False)]
     wanted = {kind for name in inward for kind in problem.promises[name].kinds}
@@ -74,24 +67,9 @@ def menu(task: Task, slot: Slot) -> Menu:
         if there:
             pick[yard] = there
     drop = {name: problem.promises[name].kinds for name in inward}
-    if on_route is not None:
-        pick = {place: kinds for place, kinds in pick.items() if place in on_route}
-        drop = {place: kinds for place, kinds in drop.items() if place in on_route}
     if coming_out:
         drop |= {yard: tuple(coming_out) for yard in yards}
-    if task.only is None:
-        return Menu(pick, drop)
-    known = {(s.place, k, True) for s in (slot.was.stops if slot.was else ()) for k, _ in s.picked_up}
-    known |= {(s.place, k, False) for s in (slot.was.stops if slot.was else ()) for k, _ in s.set_down}
-    may = task.only | known
-    return Menu(_only(pick, may, True), _only(drop, may, False))
-
-
-def _only(
-    menu: Mapping[str, tuple[int, ...]], may: frozenset[tuple[str, int, bool]], picked_up: bool
-) -> Mapping[str, tuple[int, ...]]:
-    kept = {place: tuple(k for k in kinds if (place, k, picked_up) in may) for place, kinds in menu.items()}
-    return {place: kinds for place, kinds in kept.items() if kinds}
+    return Menu(pick, drop)
 
 
 def _open(task: Task, name: str, slot: Slot, *, inward: bool) -> bool:
@@ -132,8 +110,6 @@ def _yards(task: Task, slot: Slot, orchards: list[str]) -> list[str]:
         return []
     near = sorted(yards, key=lambda yard: min(problem.miles(yard, name) for name in orchards))
     used = [stop.place for stop in slot.was.stops] if slot.was else []
-    if slot.keep:
-        return [yard for yard in yards if yard in used]
     kept = set(near[: task.most_yards]) | {place for place in used if place in yards}
     return [yard for yard in yards if yard in kept]
 

@@ -3,11 +3,8 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 from math import inf
-from typing import Literal
 
 LINK = -1
-Role = Literal["rule", "copy", "cut"]
-"""A rule of the problem; a row that copies a column into another segment; a cut that rules alone imply."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +25,6 @@ class Row:
     low: float
     high: float
     terms: tuple[tuple[int, float], ...]
-    role: Role = "rule"
 
 
 @dataclass
@@ -43,12 +39,12 @@ class Relaxation:
         self.columns.append(Column(high, cost, whole, block))
         return len(self.columns) - 1
 
-    def row(self, terms: "list[tuple[int, float]]", *, low: float = -inf, high: float = inf, role: Role = "rule") -> None:
+    def row(self, terms: "list[tuple[int, float]]", *, low: float = -inf, high: float = inf) -> None:
         """Add a row; terms of the same column are added up."""
         total: dict[int, float] = defaultdict(float)
         for column, coefficient in terms:
             total[column] += coefficient
-        self.rows.append(Row(low, high, tuple((c, a) for c, a in total.items() if a), role))
+        self.rows.append(Row(low, high, tuple((c, a) for c, a in total.items() if a)))
 
     def block_of(self, row: Row) -> int:
         """Return the one segment that a row speaks of, or ``LINK``."""

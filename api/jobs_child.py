@@ -92,9 +92,11 @@ def _stopper(store: JobStore, job_id: str) -> Callable[[], bool]:
         nonlocal last, answer
         if not answer and time.monotonic() - last >= _ASK_EVERY_S:
             last = time.monotonic()
-            if _server_is_gone():
+            gone = _server_is_gone()
+            if gone:
                 store.ask_to_stop(job_id, "shutdown")
-            answer = store.must_stop(job_id)
+            # A next server may have ended the job in the store already: then nobody asks it to stop.
+            answer = gone or store.must_stop(job_id)
         return answer
 
     return must_stop

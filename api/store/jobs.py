@@ -152,8 +152,8 @@ class JobStore:
             )
 
     def must_stop(self, job_id: str) -> bool:
-        """Return True when the job was asked to stop, or is gone."""
-        rows = self._read("SELECT stop_why IS NOT NULL FROM job WHERE id = ?", job_id)
+        """Return True when the job was asked to stop, no longer runs for any server, or is gone."""
+        rows = self._read("SELECT stop_why IS NOT NULL OR state <> 'running' FROM job WHERE id = ?", job_id)
         return not rows or bool(rows[0][0])
 
     def remove(self, job_id: str) -> bool:

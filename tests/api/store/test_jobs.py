@@ -119,7 +119,10 @@ def test_a_server_that_died_leaves_interrupted_jobs_and_the_plans_they_kept(stor
 def test_a_plan_that_comes_after_the_server_died_is_kept(store: JobStore) -> None:
     job_id = store.add(ASKED).id
     store.claim_next()
+    assert not store.must_stop(job_id)
     store.mark_interrupted()
+    # The old server's process may look only now: it must not plan on for nobody.
+    assert store.must_stop(job_id)
     store.finish(job_id, '{"late": true}')
     assert store.get(job_id).state == "interrupted"  # type: ignore[union-attr]
     assert store.plan(job_id) == '{"late": true}'

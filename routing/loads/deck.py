@@ -13,6 +13,7 @@ from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
 from routing.loads.capacity import TINY_IN, Slot, Unit, slots, unit
 from routing.loads.load import Placement
+from routing.loads.mixed import densest_row
 from routing.loads.order import Ride
 from routing.nights.tour import Lot, Stop
 
@@ -157,11 +158,16 @@ def _blocks(
     return [
         (
             size,
-            sum(batch.number for batch in carried if batch.footprint == size),
+            _most_at_once([batch for batch in carried if batch.footprint == size]),
             max(batch.unit.height_in for batch in carried if batch.footprint == size),
         )
         for size in order
     ]
+
+
+def _most_at_once(carried: Sequence[Batch]) -> int:
+    """Return the most units that ride together on any stretch of road."""
+    return max(sum(one.number for one in carried if one.ride.on <= at.ride.on < one.ride.off) for at in carried)
 
 
 def _stretches(truck: Truck, wanted: Sequence[tuple[tuple[float, float], int, float]]) -> tuple[Slot, ...]:
@@ -169,15 +175,29 @@ def _stretches(truck: Truck, wanted: Sequence[tuple[tuple[float, float], int, fl
     marked: list[Slot] = []
     front_in = 0.0
     for place, (size, count, height_in) in enumerate(wanted):
-        room_in = truck.deck_length_in - front_in
-        pattern = (
-            _pattern(truck.model_copy(update={"deck_length_in": room_in}), size) if room_in > 1.0 else ()
-        )
-        if place < len(wanted) - 1:
-            pattern = _shortest(pattern, count, tiers=_tiers(truck, height_in))
+        room = truck.model_copy(update={"deck_length_in": truck.deck_length_in - front_in})
+        pattern: tuple[Slot, ...] = ()
+        if room.deck_length_in > 1.0:
+            places = -(-count // _tiers(truck, height_in))
+            pattern = _pattern(room, size) if place == len(wanted) - 1 else _dense(room, size, places)
         marked += [one._replace(front_in=one.front_in + front_in) for one in pattern]
         front_in = max((one.front_in + one.length_in for one in marked), default=0.0)
     return tuple(marked)
+
+
+def _dense(truck: Truck, size: tuple[float, float], places: int) -> tuple[Slot, ...]:
+    """Return the fewest rows that hold ``places`` units in the least of the deck's length."""
+    row = densest_row(truck.deck_width_in, length_in=size[0], width_in=size[1])
+    if row is None:
+        return ()
+    rows = min(-(-places // row.units), int((truck.deck_length_in + TINY_IN) // row.length_in))
+    across_in = size[0] + size[1] - row.length_in
+    left_in = (truck.deck_width_in - row.units * across_in) / 2
+    marked = [
+        Slot(number * row.length_in, left_in + place * across_in, row.length_in, across_in)
+        for number in range(rows) for place in range(row.units)
+    ]
+    return tuple(marked[:places])
 
 
 def _gaps_filled(
@@ -227,11 +247,6 @@ def _meet(one: Slot, other: Slot) -> bool:
 def _tiers(truck: Truck, height_in: float) -> int:
     room_in = truck.most_height_in - truck.deck_height_in
     return max(1, min(truck.most_tiers, int((room_in + TINY_IN) // height_in)))
-
-
-def _shortest(pattern: Sequence[Slot], count: int, *, tiers: int) -> tuple[Slot, ...]:
-    """Return the foremost slots of a pattern that hold ``count`` units."""
-    return tuple(sorted(pattern)[: -(-count // tiers)])
 
 
 def placements(

@@ -26,6 +26,7 @@ from routing.keepable.words import (
     more_than,
     nights_span,
 )
+from routing.nights.check_rule import CENT_USD
 from routing.nights.problem import Problem, night_date, read_problem
 from routing.plan_record import Unkept
 
@@ -69,7 +70,7 @@ def _rows(stock: Stock, drafted: Mapping[str, Kept], had: Kept) -> Iterator[Unke
         yield short_row(stock, had.promise, missing=had.missing, drafted=drafted)
     if had.late_hives:
         yield _late(stock, had)
-    if had.weak_usd > 0:
+    if had.weak_usd >= CENT_USD:
         yield _weak(stock, had)
     if had.left_in:
         yield _left_in(stock, had)

@@ -3,6 +3,7 @@
 Law 1: hives come on the nights in which the grower takes them and leave within the window out.
 Law 2: a group too weak in too many single colonies serves no contract with such a floor.
 Law 3: each shortfall is named among the unkept promises, with its colonies and its cost; nothing else is.
+Law 4: a weakness that costs less than half a cent is the rounding of a sum, and no shortfall.
 """
 
 from collections.abc import Iterator
@@ -181,7 +182,7 @@ def _shortfalls(accounts: dict[str, Account]) -> dict[tuple[str, str], tuple[int
     for name, had in accounts.items():
         found[name, "short"] = (had.missing, had.lost_fees_usd + had.short_usd)
         found[name, "late"] = (had.late_hives, had.late_usd)
-        found[name, "weak"] = (had.delivered if had.weak_usd > 0 else 0, had.weak_usd)
+        found[name, "weak"] = (had.delivered if had.weak_usd >= CENT_USD else 0, had.weak_usd)
         found[name, "not taken out in time"] = (had.left_in, had.left_in_usd)
     return {key: value for key, value in found.items() if value[0] > 0}
 

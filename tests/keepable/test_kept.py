@@ -13,6 +13,7 @@ from routing.nights.check import check_plan
 from routing.nights.draft import DraftNight
 from routing.nights.problem import read_problem
 from routing.plan_record import Plan
+from routing.strength.group import group_strength
 
 Draft = tuple[DraftNight, ...]
 CHANGES: tuple[tuple[dict[str, Any], tuple[tuple[str, str, int, float], ...]], ...] = (
@@ -49,6 +50,19 @@ def test_hives_left_in_are_told_as_the_judge_tells_them(tiny_draft: Draft) -> No
     assert [(one.kind, one.colonies, one.cost_usd) for one in found] == [
         ("short", 2, 170.0), ("not taken out in time", 22, 5500.0),
     ]  # fmt: skip
+    assert row_true(plan.model_copy(update={"unkept": found}))
+
+
+@pytest.mark.parametrize(("weak_usd", "is_told"), [(1e-9, False), (0.0049, False), (0.0051, True)])
+def test_a_weakness_is_told_from_half_a_cent_on_and_the_judge_agrees(
+    tiny_draft: Draft, weak_usd: float, is_told: bool
+) -> None:
+    # 16 hives at 10 USD a frame: an average of x frames above theirs costs 160 x USD.
+    operation = tiny_plan().operation
+    asked = group_strength(operation, operation.hive_groups[0]).counted_frames + weak_usd / 160.0
+    plan = with_row(tiny_plan(), "contracts", min_average_frames=asked, weak_usd_per_frame=10.0)
+    found = unkept(read_problem(plan.operation), tiny_draft)
+    assert ("weak" in [one.kind for one in found]) is is_told
     assert row_true(plan.model_copy(update={"unkept": found}))
 
 

@@ -9,6 +9,7 @@ from fixtures.changed_plans import APRIL, JUNE, on_night, with_delivery, with_ro
 from fixtures.tiny import tiny_plan
 from routing.nights.check import check_plan
 from routing.plan_record import Plan, Unkept
+from routing.strength.group import group_strength
 
 Change = Callable[[Plan], Plan]
 FALSE_ROW = Unkept(
@@ -148,6 +149,17 @@ def test_a_weak_lot_taken_at_a_price_is_no_fault_but_must_be_told() -> None:
     plan = with_row(tiny_plan(), "contracts", min_average_frames=9.0, weak_usd_per_frame=10.0)
     assert "average strength" not in _broken(plan)
     assert "unkept promises as told" in _broken(plan)
+
+
+@pytest.mark.parametrize(("dearer_usd", "is_told"), [(1e-9, False), (0.0049, False), (0.0051, True)])
+def test_a_weakness_is_a_shortfall_from_half_a_cent_on(dearer_usd: float, is_told: bool) -> None:
+    # 16 hives at 10 USD a frame: an average of x frames above theirs costs 160 x USD.
+    plan = tiny_plan()
+    frames = group_strength(plan.operation, plan.operation.hive_groups[0]).counted_frames
+    asked = frames + dearer_usd / 160.0
+    weak = with_row(plan, "contracts", min_average_frames=asked, weak_usd_per_frame=10.0)
+    faults = [one.subject for one in check_plan(weak) if one.check == "unkept promises as told" and one.status == "broken"]
+    assert ("Early cherries, weak" in faults) is is_told
 
 
 def test_hives_left_in_the_orchard_must_be_told() -> None:

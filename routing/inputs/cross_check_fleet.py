@@ -8,6 +8,9 @@ from routing.inputs.faults import Flaw, shown
 from routing.inputs.fleet import AxleGroup, Truck
 from routing.inputs.operation import Operation
 
+LEAST_AXLE_GAP_IN = 24.0
+"""Wheels of two axle groups, or of a trailer and the coupling, cannot be closer (common practice, no source)."""
+
 Placed = tuple[int, AxleGroup]
 """An axle group with its row."""
 
@@ -101,9 +104,12 @@ def _order(groups: list[Placed]) -> Iterator[Flaw]:
         if one.unit == "trailer" and other.unit == "truck":
             allowed = "'trailer': groups of the truck come before those of the trailer"
             yield _axle_flaw(row, "unit", "'truck'", allowed, "position", "axle_groups")
-        elif one.unit == other.unit and other.centre_in <= one.centre_in:
-            allowed = f"more than {one.centre_in:g}, where the group ahead of it is"
+        elif one.unit == other.unit and other.centre_in < one.centre_in + LEAST_AXLE_GAP_IN:
+            allowed = f"{one.centre_in + LEAST_AXLE_GAP_IN:g} or more, as the group ahead of it is at {one.centre_in:g}"
             yield _axle_flaw(row, "centre_in", shown(other.centre_in), allowed, "position", "axle_groups")
+        elif one.unit == "truck" and other.unit == "trailer" and other.centre_in < LEAST_AXLE_GAP_IN:
+            allowed = f"{LEAST_AXLE_GAP_IN:g} or more behind the coupling, on which the trailer's front rests"
+            yield _axle_flaw(row, "centre_in", shown(other.centre_in), allowed, "position", "unit", "axle_groups")
 
 
 def _pallets(operation: Operation) -> Iterator[Flaw]:

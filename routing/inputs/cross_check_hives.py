@@ -2,10 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
+from math import ceil
 
+from routing.inputs.build import measure
 from routing.inputs.faults import Flaw, shown
 from routing.inputs.frames import frames_seen
-from routing.inputs.hive import Box, HiveBuild
+from routing.inputs.hive import LEAST_HIVE_LB, Box, HiveBuild
 from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
 
@@ -20,6 +22,7 @@ def hive_flaws(operation: Operation) -> Iterator[Flaw]:
     builds = {build.name: build for build in operation.hive_builds}
     for index, build in enumerate(operation.hive_builds):
         yield from _build_flaws(index, build, boxes[build.name])
+        yield from _too_light(index, build, operation)
     for index, box in enumerate(operation.boxes):
         yield from _box_flaws(index, box, builds.get(box.build))
     for index, group in enumerate(operation.hive_groups):
@@ -48,6 +51,30 @@ def _build_flaws(index: int, build: HiveBuild, boxes: list[Box]) -> Iterator[Fla
     if build.feed_left != "none" and boxes and all(box.feeder == "none" for box in boxes):
         found = f"'{build.feed_left}', and no box with a feeder"
         yield flaw("feed_left", found, "none, or a box with a feeder", "boxes")
+
+
+def _too_light(index: int, build: HiveBuild, operation: Operation) -> Iterator[Flaw]:
+    """Yield a weight off the scale that leaves next to nothing once honey supers and heavy lid are off."""
+    if build.weight_high_lb is None:
+        return
+    least_lb = LEAST_HIVE_LB + _off_lb(build, operation)
+    if build.weight_high_lb < least_lb:
+        yield Flaw(
+            table="hive_builds",
+            index=index,
+            column="weight_high_lb",
+            found=shown(build.weight_high_lb),
+            allowed=f"at least {ceil(least_lb)} lb, as honey supers and lid that come off weigh most of it, or nothing",
+            uses=("boxes", "constants", "name"),
+        )
+
+
+def _off_lb(build: HiveBuild, operation: Operation) -> float:
+    """Return the least that is taken off for the road, as the parts' own weights tell it. [lb]"""
+    by_parts = build.model_copy(update={"weight_low_lb": None, "weight_high_lb": None})
+    alone = operation.model_copy(update={"hive_builds": (by_parts,)})
+    today, rides = (measure(alone, build.name, travelling=travels) for travels in (False, True))
+    return max(0.0, min(today.weight_low_lb - rides.weight_low_lb, today.weight_high_lb - rides.weight_high_lb))
 
 
 def _box_flaws(index: int, box: Box, build: HiveBuild | None) -> Iterator[Flaw]:

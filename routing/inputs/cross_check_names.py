@@ -129,6 +129,18 @@ def own_figures() -> dict[str, Limit]:
     return {name: one for name, one in rows().items() if one.force != "law"}
 
 
+def own_range(default: Limit) -> tuple[float, float]:
+    """Return the least and the greatest that a user may put in place of a default.
+
+    A hive of no width would fit on a deck without end: sizes of its parts lie near the published ones.
+    """
+    if default.name.startswith("hive_") and default.unit == "in":
+        return default.value / 2.0, default.value * 2.0
+    if default.name.startswith("hive_") and default.unit == "lb":
+        return default.value / 4.0, default.value * 4.0
+    return RANGES.get(default.unit, (0.0, 100_000.0))
+
+
 def _constants(operation: Operation) -> Iterator[Flaw]:
     known = own_figures()
     for index, own in enumerate(operation.constants):
@@ -137,7 +149,7 @@ def _constants(operation: Operation) -> Iterator[Flaw]:
             yield Flaw(table="constants", index=index, column="name", found=shown(own.name), allowed=allowed)
             continue
         unit = known[own.name].unit
-        low, high = RANGES.get(unit, (0.0, 100_000.0))
+        low, high = own_range(known[own.name])
         if not low <= own.value <= high:
             yield Flaw(
                 table="constants",

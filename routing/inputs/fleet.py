@@ -8,16 +8,24 @@ from routing.record import Record, column
 
 TieDownKind = Literal["webbing strap", "chain", "rope", "wire rope"]
 
+# Smaller than any real one: a slip of the pen, and a thing that could be set side by side without end.
+LEAST_SIDE_IN = 8.0
+"""Narrower than the smallest box that bees are moved in (five frames; common practice, no source)."""
+LEAST_DECK_IN = 36.0
+LEAST_PAYLOAD_LB = 100.0
+LEAST_AXLE_LB = 100.0
+LEAST_WLL_LB = 50.0
+
 
 class Pallet(Record):
     """A kind of pallet that hives stand and travel on."""
 
     name: str = column("name of the pallet kind", example="four-way", min_length=1, max_length=40)
-    length_in: float = column("length", unit="in", example=45.0, gt=0, le=200)
-    width_in: float = column("width", unit="in", example=37.0, gt=0, le=200)
-    height_in: float = column("height of the empty pallet", unit="in", example=4.5, gt=0, le=20)
+    length_in: float = column("length", unit="in", example=45.0, ge=LEAST_SIDE_IN, le=200)
+    width_in: float = column("width", unit="in", example=37.0, ge=LEAST_SIDE_IN, le=200)
+    height_in: float = column("height of the empty pallet", unit="in", example=4.5, ge=0.5, le=20)
     hives: int = column("hives that stand on one pallet", unit="hives", example=4, ge=1, le=12)
-    weight_lb: float = column("weight of the empty pallet", unit="lb", example=42.0, gt=0, le=500)
+    weight_lb: float = column("weight of the empty pallet", unit="lb", example=42.0, ge=1, le=500)
 
 
 class Truck(Record):
@@ -28,12 +36,12 @@ class Truck(Record):
     hired: bool = column("hired with its own driver (for-hire carrier)?", example=False, default=False)
     base: str = column("yard where it starts and ends the night", example="Home yard")
     deck_on: Literal["truck", "trailer"] = column("what carries the load deck", example="truck", default="truck")
-    deck_length_in: float = column("usable length of the load deck", unit="in", example=240.0, gt=0, le=700)
-    deck_width_in: float = column("usable width of the load deck", unit="in", example=96.0, gt=0, le=120)
+    deck_length_in: float = column("usable length of the load deck", unit="in", example=240.0, ge=LEAST_DECK_IN, le=700)
+    deck_width_in: float = column("usable width of the load deck", unit="in", example=96.0, ge=LEAST_DECK_IN, le=120)
     deck_height_in: float = column("height of the deck above the road", unit="in", example=42.0, gt=0, le=80)
     deck_front_in: float = column("front end of the deck behind the steer axle; on a trailer, behind the coupling (negative: ahead of it)", unit="in", example=30.0, ge=-200, le=400)
     most_tiers: int = column("layers of pallets that may be stacked", unit="layers", example=1, default=1, ge=1, le=3)
-    payload_lb: float = column("payload rating", unit="lb", example=11000.0, gt=0, le=80000)
+    payload_lb: float = column("payload rating", unit="lb", example=11000.0, ge=LEAST_PAYLOAD_LB, le=80000)
     gross_rating_lb: float = column("gross weight rating, all that rolls together", unit="lb", example=25900.0, gt=0, le=150000)
     coupling_in: float | None = column("kingpin, ball or gooseneck behind the steer axle, when there is a trailer", unit="in", example=None, default=None, ge=0, le=400)
     headboard: bool = column("is there a headboard that the load stands against?", example=True, default=False)
@@ -60,8 +68,8 @@ class AxleGroup(Record):
     axles: int = column("axles in the group", unit="axles", example=1, ge=1, le=4)
     centre_in: float = column("centre of the group behind the steer axle; on a trailer, behind the coupling", unit="in", example=0.0, ge=0, le=700)
     spread_in: float = column("first to last axle of the group", unit="in", example=0.0, default=0.0, ge=0, le=200)
-    empty_lb: float = column("weight on the group, vehicle empty, driver and fuel on board", unit="lb", example=6200.0, gt=0, le=40000)
-    rating_lb: float = column("rating of the group (axles, tyres, springs: the least)", unit="lb", example=9000.0, gt=0, le=80000)
+    empty_lb: float = column("weight on the group, vehicle empty, driver and fuel on board", unit="lb", example=6200.0, ge=LEAST_AXLE_LB, le=40000)
+    rating_lb: float = column("rating of the group (axles, tyres, springs: the least)", unit="lb", example=9000.0, ge=LEAST_AXLE_LB, le=80000)
 
 
 class TieDown(Record):
@@ -71,7 +79,7 @@ class TieDown(Record):
     kind: TieDownKind = column("kind of tie-down", example="webbing strap")
     size: str = column("width of webbing, size and grade of chain, as marked", example="4 in", max_length=40)
     count: int = column("how many", unit="tie-downs", example=8, ge=1, le=200)
-    wll_lb: float | None = column("working load limit marked on it; empty: unmarked, the published table's value counts", unit="lb", example=5400.0, default=None, gt=0, le=50000)
+    wll_lb: float | None = column("working load limit marked on it; empty: unmarked, the published table's value counts", unit="lb", example=5400.0, default=None, ge=LEAST_WLL_LB, le=50000)
     over_to_other_side: bool = column("does it go over the load to the other side of the deck?", example=True, default=True)
 
 

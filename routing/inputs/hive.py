@@ -12,6 +12,9 @@ BottomBoard = Literal["solid", "screened", "pallet"]
 Entrance = Literal["open", "reduced", "closed", "screened"]
 Ventilation = Literal["none", "screened bottom", "top screen", "entrance only"]
 
+LEAST_HIVE_LB = 10.0
+"""Less than the woodwork alone of any hive weighs (common practice, no source)."""
+
 
 class Box(Record):
     """One box of a build."""
@@ -41,8 +44,8 @@ class HiveBuild(Record):
     ventilation: Ventilation = column("way for air with the entrance closed", example="screened bottom", default="entrance only")
     feed_left: Literal["none", "some", "full"] = column("syrup left in the feeder today", example="none", default="none")
     weight_low_lb: float | None = column(
-        "lightest weight seen on a scale, whole hive; empty: worked out from its boxes", unit="lb", example=95.0, default=None, gt=0, le=500
+        "lightest weight seen on a scale, whole hive; empty: worked out from its boxes", unit="lb", example=95.0, default=None, ge=LEAST_HIVE_LB, le=500
     )
     weight_high_lb: float | None = column(
-        "heaviest weight seen on a scale, whole hive; empty: worked out from its boxes", unit="lb", example=120.0, default=None, gt=0, le=500
+        "heaviest weight seen on a scale, whole hive; empty: worked out from its boxes", unit="lb", example=120.0, default=None, ge=LEAST_HIVE_LB, le=500
     )

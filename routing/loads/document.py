@@ -6,14 +6,12 @@ from itertools import pairwise
 
 from pydantic import ConfigDict
 
+from routing.inputs.cross_check_fleet import LEAST_AXLE_GAP_IN
 from routing.inputs.faults import Fault, shown
-from routing.inputs.fleet import AxleGroup, Pallet, TieDown, Truck
+from routing.inputs.fleet import LEAST_SIDE_IN, AxleGroup, Pallet, TieDown, Truck
 from routing.inputs.yard import VehicleClass
 from routing.loads.circumstances import Air
 from routing.record import Record, column
-
-LEAST_SIDE_IN = 1.0
-"""Thinner than this is a slip of the pen; sums of lengths would lose it."""
 
 
 class TypedTruck(Truck):
@@ -47,13 +45,13 @@ class TypedUnit(Record):
         "pallet kind; empty when length and width are given", example="four-way", default=None
     )
     length_in: float | None = column(
-        "length, when there is no pallet kind", unit="in", default=None, gt=0, le=200
+        "length, when there is no pallet kind", unit="in", default=None, ge=LEAST_SIDE_IN, le=200
     )
     width_in: float | None = column(
-        "width, when there is no pallet kind", unit="in", default=None, gt=0, le=200
+        "width, when there is no pallet kind", unit="in", default=None, ge=LEAST_SIDE_IN, le=200
     )
     turned: bool = column("is its length across the deck?", example=True, default=False)
-    height_in: float = column("height, pallet included", unit="in", example=25.75, gt=0, le=120)
+    height_in: float = column("height, pallet included", unit="in", example=25.75, ge=1, le=120)
     weight_low_lb: float = column(
         "lightest it may weigh, pallet included", unit="lb", example=420.0, ge=0, le=20000
     )
@@ -128,14 +126,18 @@ def size_in(document: LoadDocument, unit: TypedUnit) -> tuple[float, float] | No
 
 def _axle_faults(document: LoadDocument) -> Iterator[Said]:
     for part in ("truck", "trailer"):
-        groups = [(place, one) for place, one in enumerate(document.axle_groups) if one.unit == part]
-        for (_, earlier), (place, later) in pairwise(sorted(groups, key=lambda pair: pair[1].position)):
-            if later.centre_in <= earlier.centre_in or later.position == earlier.position:
+        placed = [(place, one) for place, one in enumerate(document.axle_groups) if one.unit == part]
+        groups = sorted(placed, key=lambda pair: pair[1].position)
+        for (_, earlier), (place, later) in pairwise(groups):
+            least_in = earlier.centre_in + LEAST_AXLE_GAP_IN
+            if later.centre_in < least_in or later.position == earlier.position:
                 found = f"{later.centre_in:g} in at position {later.position}"
-                allowed = (
-                    f"more than the {earlier.centre_in:g} in of position {earlier.position}: front to back"
-                )
+                allowed = f"{least_in:g} in or more, as position {earlier.position} is at {earlier.centre_in:g} in"
                 yield (f"axle_groups[{place}].centre_in", found, allowed)
+        if part == "trailer" and groups and groups[0][1].centre_in < LEAST_AXLE_GAP_IN:
+            place, first = groups[0]
+            allowed = f"{LEAST_AXLE_GAP_IN:g} in or more behind the coupling, on which the trailer's front rests"
+            yield (f"axle_groups[{place}].centre_in", f"{first.centre_in:g} in", allowed)
     for place, one in enumerate(document.axle_groups):
         if one.rating_lb < one.empty_lb:
             allowed = f"at least its empty weight of {one.empty_lb:g} lb"
@@ -190,15 +192,12 @@ def _unit_faults(document: LoadDocument) -> Iterator[Said]:
         if unit.pallet is not None and unit.pallet not in kinds:
             allowed = "one of the pallets: " + (", ".join(sorted(kinds)) or "none is given")
             yield (f"{where}.pallet", shown(unit.pallet), allowed)
-        elif (size := size_in(document, unit)) is None:
+        elif size_in(document, unit) is None:
             yield (
                 where,
                 "neither a pallet kind nor both length and width",
                 "a pallet kind, or length and width",
             )
-        elif min(size) < LEAST_SIDE_IN:
-            found = f"{size[0]:g} x {size[1]:g} in"
-            yield (where, found, f"a pallet or hive of {LEAST_SIDE_IN:g} in or more each way")
         if unit.weight_low_lb > unit.weight_high_lb:
             allowed = f"at most its heaviest weight of {unit.weight_high_lb:g} lb"
             yield (f"{where}.weight_low_lb", f"{unit.weight_low_lb:g} lb", allowed)

@@ -11,7 +11,7 @@ from routing.inputs.tables import table
 
 ALLOWED = [
     ("hive_groups", "hives", "a whole number of at least 1 and at most 5000 [hives]"),
-    ("hive_builds", "weight_low_lb", "a number more than 0 and at most 500 [lb], or nothing"),
+    ("hive_builds", "weight_low_lb", "a number of at least 10 and at most 500 [lb], or nothing"),
     ("yards", "loading", "one of: forklift, boom, hand, or nothing"),
     ("yards", "name", "text of 1 to 60 letters"),
     ("yards", "open_from", "an hour such as 20:30, or nothing"),

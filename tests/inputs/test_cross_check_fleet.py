@@ -27,7 +27,7 @@ def test_axle_groups_stand_at_places_without_a_gap(told: Told) -> None:
 
 GROUPS = [
     ([{"centre_in": 5.0}, {}], "axle_groups[0].centre_in: 5 | 0 for the steer axle"),
-    ([{}, {"centre_in": 0.0}], "axle_groups[1].centre_in: 0 | more than 0, where the group ahead of it is"),
+    ([{}, {"centre_in": 0.0}], "axle_groups[1].centre_in: 0 | 24 or more, as the group ahead of it is at 0"),
     ([{"rating_lb": 6000.0}, {}], "axle_groups[0].rating_lb: 6000 | at least"),
     ([{"spread_in": 50.0}, {}], "axle_groups[0].spread_in: 50 | 0 for a single axle"),
     ([{}, {"axles": 2}], "axle_groups[1].spread_in: 0 | more than 0"),
@@ -66,6 +66,16 @@ def test_a_trailer_has_a_coupling_and_an_axle_group(told: Told) -> None:
 def test_centres_of_truck_and_trailer_are_counted_from_their_own_zero(told: Told) -> None:
     groups = [{}, {}, TRAILER_AXLES[2] | {"centre_in": 100.0}]
     assert told({"trucks": [{"coupling_in": 180.0}], "axle_groups": groups}) == []
+
+
+@pytest.mark.parametrize(("centre_in", "faults"), [(23.9, 1), (24.0, 0)])
+def test_wheels_stand_two_feet_behind_the_group_or_the_coupling_ahead_of_them(
+    told: Told, centre_in: float, faults: int
+) -> None:
+    # A trailer's first group right under its coupling would leave nothing to divide its load by.
+    trailer = [{}, {}, TRAILER_AXLES[2] | {"centre_in": centre_in}]
+    assert len(told({"trucks": [{"coupling_in": 180.0}], "axle_groups": trailer})) == faults
+    assert len(told({"axle_groups": [{}, {"centre_in": centre_in}]})) == faults
 
 
 def test_groups_of_the_truck_come_before_those_of_the_trailer(told: Told) -> None:

@@ -121,6 +121,17 @@ def test_the_lightest_weight_is_at_most_the_heaviest(told: Told) -> None:
     ]
 
 
+@pytest.mark.parametrize(("heaviest_lb", "faults"), [(23.4, 1), (23.5, 0)])
+def test_a_scale_must_leave_a_hive_when_honey_supers_are_off(told: Told, heaviest_lb: float, faults: int) -> None:
+    # The second box is an empty honey super: 8.5 of the least weights for a shallow one, its lid changes from 8 to 3 lb.
+    # Off come 8.5 + (8 - 3) = 13.5 lb at the least; 10 lb must ride.
+    boxes = [{}, {"role": "honey super", "depth": "shallow", "frames": 10}]
+    build = {"weight_low_lb": 11.0, "weight_high_lb": heaviest_lb, "lid": "telescoping", "inner_cover": False}
+    found = told({"hive_builds": [build], "boxes": boxes, "hive_groups": [{"frames_seen": "7"}]})
+    assert len(found) == faults
+    assert all(one.startswith("hive_builds[0].weight_high_lb: 23.4 | at least 24 lb") for one in found)
+
+
 def test_hives_whose_floor_is_a_pallet_name_their_pallet(told: Told) -> None:
     (sentence,) = told({"hive_builds": [{"bottom_board": "pallet"}], "hive_groups": [{"pallet": None}]})
     assert sentence.startswith("hive_groups[0].pallet: nothing | a pallet kind")

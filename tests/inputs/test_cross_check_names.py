@@ -70,6 +70,22 @@ def test_a_share_over_one_is_told_with_the_default(told: Told) -> None:
     assert sentence == "constants[0].value: 10 | from 0 to 1 share; the default is 0.1"
 
 
+OWN_SIZES = [
+    # Half to twice 16.25 in; a quarter to four times 40 lb.
+    ("hive_box_width_10_in", 8.0, "8 | from 8.125 to 32.5 in; the default is 16.25"),
+    ("hive_box_width_10_in", 8.125, ""),
+    ("hive_box_width_10_in", 32.6, "32.6 | from 8.125 to 32.5 in; the default is 16.25"),
+    ("hive_brood_deep_low_lb", 9.9, "9.9 | from 10 to 160 lb; the default is 40"),
+    ("hive_brood_deep_low_lb", 10.0, ""),
+]
+
+
+@pytest.mark.parametrize(("name", "value", "words"), OWN_SIZES)
+def test_a_hive_part_has_about_the_published_size_and_weight(told: Told, name: str, value: float, words: str) -> None:
+    found = told({"constants": [{"name": name, "value": value}]})
+    assert found == ([f"constants[0].value: {words}"] if words else [])
+
+
 def test_keys_and_references_are_columns_that_exist() -> None:
     known = {(one.name, column.name) for one in tables() for column in one.columns}
     assert set(REFERENCES) <= known

@@ -38,7 +38,7 @@ def test_every_column_says_what_it_means() -> None:
 def test_kinds_choices_rules_and_examples_come_from_the_record() -> None:
     build = table("hive_builds")
     assert build.column("box_frames").choices == (8, 10)
-    assert build.column("weight_low_lb").rules == {"gt": 0.0, "le": 500.0}
+    assert build.column("weight_low_lb").rules == {"ge": 10.0, "le": 500.0}
     assert build.column("weight_low_lb").optional
     assert not build.column("strapped").optional
     assert build.column("strapped").kind == "yes or no"

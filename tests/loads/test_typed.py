@@ -87,7 +87,7 @@ def test_warm_and_closed_without_air_is_broken():
             ["axle_groups", 1, "centre_in"],
             0,
             "load.json, axle_groups[1].centre_in: found 0 in at position 2, "
-            "allowed: more than the 0 in of position 1: front to back.",
+            "allowed: 24 in or more, as position 1 is at 0 in.",
         ),
         (
             ["units", 1, "weight_low_lb"],
@@ -117,6 +117,12 @@ def test_warm_and_closed_without_air_is_broken():
             "load.json, units[0].weight_low_lb: found 521 lb, "
             "allowed: at most its heaviest weight of 520 lb.",
         ),
+        (
+            ["pallets", 0, "width_in"],
+            5e-324,
+            "load.json, pallets[0].width_in: found 4.940656458e-324, allowed: 8 or more.",
+        ),
+        (["units", 0, "width_in"], 7.9, "load.json, units[0].width_in: found 7.9, allowed: 8 or more."),
         (["tier"], 2, "load.json, tier: found 2, allowed: no such field."),
         (["units", 0, "tier"], True, "load.json, units[0].tier: found true (yes), allowed: a whole number."),
     ],
@@ -128,7 +134,7 @@ def test_each_fault_is_one_clear_sentence(path, value, sentence):
 def test_all_faults_are_told_at_once():
     document = json.loads(load_example())
     document["units"][0]["pallet"] = "six-way"
-    document["axle_groups"][0]["rating_lb"] = 1
+    document["axle_groups"][0]["rating_lb"] = 100
     assert len(faults(json.dumps(document))) == 2
 
 

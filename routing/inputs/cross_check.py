@@ -9,11 +9,12 @@ from routing.inputs.cross_check_hives import hive_flaws
 from routing.inputs.cross_check_land import land_flaws
 from routing.inputs.cross_check_names import name_flaws
 from routing.inputs.cross_check_outlines import outline_flaws
+from routing.inputs.cross_check_rigging import rigging_flaws
 from routing.inputs.cross_check_season import season_flaws
 from routing.inputs.faults import Flaw
 from routing.inputs.operation import Operation
 
-CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, fleet_flaws)
+CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, fleet_flaws, rigging_flaws)
 
 
 def cross_check(operation: Operation) -> tuple[Flaw, ...]:

@@ -28,6 +28,10 @@ KEYS: dict[str, tuple[str, ...]] = {
     "gear": ("item",),
     "temperatures": ("place", "night"),
     "distances": ("origin", "destination"),
+    "hitches": ("truck",),
+    "carried": ("truck", "what"),
+    "road_limits": ("where", "kind", "counts_from"),
+    "papers": ("state", "kind", "number"),
 }
 """Columns that together may stand once in a table."""
 

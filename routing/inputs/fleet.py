@@ -57,6 +57,9 @@ class Truck(Record):
     available_from: dt.date | None = column("first night available", example=None, default=None)
     available_until: dt.date | None = column("last night available", example=None, default=None)
     nights_away: str = column("nights not available, dates with commas", example="", default="", max_length=1000)
+    headboard_height_in: float | None = column("height of the headboard above the deck; empty: not measured", unit="in", example=None, default=None, gt=0, le=144)
+    headboard_holds_lb: float | None = column("forward force that the headboard's maker says it holds; empty: not known", unit="lb", example=None, default=None, gt=0, le=100000)
+    overall_length_in: float | None = column("length of all that rolls, bumper to bumper; empty: not measured", unit="in", example=None, default=None, gt=0, le=1400)
 
 
 class AxleGroup(Record):
@@ -81,6 +84,7 @@ class TieDown(Record):
     count: int = column("how many", unit="tie-downs", example=8, ge=1, le=200)
     wll_lb: float | None = column("working load limit marked on it; empty: unmarked, the published table's value counts", unit="lb", example=5400.0, default=None, ge=LEAST_WLL_LB, le=50000)
     over_to_other_side: bool = column("does it go over the load to the other side of the deck?", example=True, default=True)
+    anchor_wll_lb: float | None = column("working load limit of the ring, rail or winch that it hooks to; empty: not marked", unit="lb", example=None, default=None, gt=0, le=50000)
 
 
 class Driver(Record):

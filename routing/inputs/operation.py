@@ -5,6 +5,7 @@ import datetime as dt
 from routing.inputs.contract import Block, Bloom, Contract, Drop, Gate
 from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
+from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import HiveGroup, Yard
 from routing.record import Record, column
 
@@ -64,3 +65,7 @@ class Operation(Record):
     gear: tuple[Gear, ...] = ()
     temperatures: tuple[Temperature, ...] = ()
     distances: tuple[Distance, ...] = ()
+    hitches: tuple[Hitch, ...] = ()
+    carried: tuple[Carried, ...] = ()
+    road_limits: tuple[RoadLimit, ...] = ()
+    papers: tuple[Paper, ...] = ()

@@ -40,6 +40,8 @@ REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("trucks", "base"): ("yards",),
     ("axle_groups", "truck"): ("trucks",),
     ("tie_downs", "truck"): ("trucks",),
+    ("hitches", "truck"): ("trucks",),
+    ("carried", "truck"): ("trucks",),
     ("temperatures", "place"): PLACES,
     ("distances", "origin"): PLACES,
     ("distances", "destination"): PLACES,

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from routing.inputs.cross_check import cross_check
-from routing.inputs.example import example_operation
+from routing.inputs.example import example_operation, example_row
 from routing.inputs.operation import Operation
 
 Rows = Mapping[str, list[dict[str, Any]]]
@@ -25,7 +25,7 @@ def _changed(rows: Rows) -> Operation:
             if index < len(kept):
                 kept[index] = kept[index].model_copy(update=change)
             else:
-                kept.append(kept[0].model_copy(update=change))
+                kept.append((kept[0] if kept else example_row(table)).model_copy(update=change))
         update[table] = tuple(kept)
     return operation.model_copy(update=update)
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from routing.sheets.sheet_record import DropSheet, StopSheet
-from routing.sheets.words import printable
+from routing.sheets.words import BROKEN, printable
 
-LONGEST = 600
-"""Characters of one message: about four text messages of 160 (common practice, no source)."""
-_HEAD_ROOM = 60
+LONGEST = 765
+"""Characters of one message: five joined text messages of 153 (3GPP TS 23.040, from memory)."""
+_COUNT_ROOM = len(" (99/99)\n")
 
 
 def messages(sheet: DropSheet) -> tuple[str, ...]:
@@ -16,10 +16,11 @@ def messages(sheet: DropSheet) -> tuple[str, ...]:
     A stop is never torn in two unless it alone is too long; every message says which truck and night.
     """
     head = f"{_cut(printable(sheet.truck), 26)} {sheet.short_night}"
+    room = LONGEST - len(head) - _COUNT_ROOM
     parts: list[str] = []
     for block in _blocks(sheet):
-        for piece in _pieces(block, LONGEST - _HEAD_ROOM):
-            if parts and len(parts[-1]) + 1 + len(piece) <= LONGEST - _HEAD_ROOM:
+        for piece in _pieces(block, room):
+            if parts and len(parts[-1]) + 1 + len(piece) <= room:
                 parts[-1] += "\n" + piece
             else:
                 parts.append(piece)
@@ -38,8 +39,11 @@ def _blocks(sheet: DropSheet) -> Iterator[str]:
     yield f"{printable(sheet.crew_words)}. Leave {sheet.start_words}, {way}."
     for stop in sheet.stops[1:]:
         yield _stop(stop)
-    if sheet.problems or any(load.problems for load in sheet.loads):
-        yield "Some checks are broken or not made: read the drop sheet."
+    problems = [*sheet.problems, *(line for load in sheet.loads for line in load.problems)]
+    if any(line.startswith(BROKEN) for line in problems):
+        yield "A LIMIT IS BROKEN: read the drop sheet before you roll."
+    elif problems:
+        yield "Some checks were not made: read the drop sheet."
     then = f", then {sheet.emergency_contact}" if sheet.emergency_contact else ""
     yield f"Trouble: 911{then}"
 
@@ -54,8 +58,13 @@ def _stop(stop: StopSheet) -> str:
             lots = "; ".join(f"{row.lot}: {row.group}, {row.count_words}" for row in rows)
             lines.append(f"{word} {lots}")
     if stop.doing_words:
-        gate = f"{stop.gate}; " if stop.gate else ""
+        gate = ", ".join(part for part in (stop.gate, stop.gate_note) if part)
+        gate = f"{gate}; " if gate else ""
         lines.append(f"{gate}{stop.coordinates}; then {stop.on_deck_after} on deck")
+        if stop.phone:
+            lines.append(f"Call {stop.contact}, {stop.phone}")
+    if stop.set_down and stop.pesticide_contact:
+        lines.append(f"Sprays, call first: {stop.pesticide_contact}")
     if stop.clock_note:
         lines.append(stop.clock_note)
     if stop.doing_words and stop.hazards:

@@ -24,6 +24,10 @@ LIFTING = (
     "Lifting: by hand two people to a hive, straight backs. Nobody under, on or in reach of a raised load. "
     "Forklift and boom only by people trained on them."
 )
+BACKING = (
+    "Backing: one helper with a light guides the truck or forklift. Nobody stands behind it; all lights are "
+    "counted before it moves."
+)
 STINGS = (
     "Stings: full suit, veil and gloves before the engine stops. Trouble breathing, a swollen face or "
     "faintness after a sting: call 911 at once; use the prescribed auto-injector."
@@ -36,11 +40,32 @@ ACCIDENT = (
     "Accident or spilled hives: people first. Stay upwind, keep windows shut, keep bystanders away. Call "
     "911, say 'live honey bees' and how many hives are on deck, then the numbers on this sheet."
 )
-CAUTIONS = (DRIVING, LOAD_WATCH, LIFTING, STINGS, SPRAYS, ACCIDENT, RULES_FIRST)
+CAUTIONS = (DRIVING, LOAD_WATCH, LIFTING, BACKING, STINGS, SPRAYS, ACCIDENT, RULES_FIRST)
 # Sources: 49 CFR 392.9(b) from memory; label as law: 7 USC 136j(a)(2)(G), from memory; the rest common
 # practice, no source.
 
-YARD_CAUTIONS = (LIFTING, STINGS, RULES_FIRST)
+YARD_CAUTIONS = (LIFTING, BACKING, STINGS, RULES_FIRST)
+
+
+def joined_cautions(own: tuple[str, ...], others: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the sheet's own cautions with those of the plan, each danger told in one place.
+
+    A caution begins with its danger and a colon. One of a danger that is already there is added to that line;
+    one of another danger, or of none, follows at the end.
+    """
+    lines = list(own)
+    for other in others:
+        words = other.partition(": ")[2]
+        same = next((at for at, line in enumerate(lines) if words and _danger(line) == _danger(other)), None)
+        if same is None:
+            lines.append(other)
+        elif other != lines[same]:
+            lines[same] = f"{lines[same]} {words[:1].upper()}{words[1:]}"
+    return tuple(dict.fromkeys(lines))
+
+
+def _danger(line: str) -> str:
+    return line.partition(": ")[0].lower().removesuffix("s")
 
 
 def stop_checks(
@@ -82,7 +107,7 @@ def _pick_up_checks(stop: Stop) -> list[str]:
     hives = sum(lot.hives for lot in stop.picked_up)
     return [
         "Bees in; every hive strapped, lid to bottom board",
-        "Entrances closed or screened, with a way for air",
+        "Entrances closed or screened; a way for air",
         f"Counted {counted(hives, 'hive')} on, each unit where the deck plan shows it",
     ]
 

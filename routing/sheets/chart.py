@@ -121,6 +121,12 @@ class Box:
             and other.top < self.bottom
         )
 
+    def shared(self, other: "Box") -> float:
+        """Return the area that the two share; 0 when they do not meet. [drawing units squared]"""
+        across = min(self.right, other.right) - max(self.left, other.left)
+        down = min(self.bottom, other.bottom) - max(self.top, other.top)
+        return max(0.0, across) * max(0.0, down)
+
 
 def room_around(x: float, y: float, reach: float) -> Box:
     """Return the room of a mark that reaches ``reach`` each way."""
@@ -128,9 +134,10 @@ def room_around(x: float, y: float, reach: float) -> Box:
 
 
 def label(
-    chart: Chart, taken: Sequence[Box], at: tuple[float, float], *, content: str, reach: float
+    chart: Chart, taken: Sequence[Box], at: tuple[float, float], *, content: str, reach: float,
+    lines: Sequence[Box] = (),
 ) -> tuple[str, Box]:
-    """Return a label beside a mark, at the first of sixteen spots where it covers nothing.
+    """Return a label beside a mark, at the first of many spots where it covers nothing.
 
     Parameters
     ----------
@@ -142,22 +149,47 @@ def label(
         Text of the label; shortened to 30 characters.
     reach
         Distance from the middle of the mark to the label. [drawing units]
-    """
+    lines
+        Room of lines, which a label leaves free when it can; a label may cover them, never marks and labels,
+        unless no spot is left.
+    """  # fmt: skip
     size = 13.0
     shown = content if len(content) <= 30 else content[:28].rstrip() + "..."
     wide, high = 0.56 * size * len(shown), size
-    sides = [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)]
-    boxes = [
-        _beside(at, side, reach=away, wide=wide, high=high) for away in (reach, 2 * reach) for side in sides
+    spots = [
+        (_beside(at, side, reach=away * reach, wide=wide, high=high), away) for away in _AWAY for side in _SIDES
     ]
     inside = [
-        box
-        for box in boxes
-        if box.left >= 2 and box.right <= chart.width - 2 and box.top >= 2 and box.bottom <= chart.height - 2
-    ]
-    free = [box for box in inside if not any(box.meets(other) for other in taken)]
-    best = (free or inside or boxes)[0]
-    return text(best.left, best.bottom - 0.2 * high, shown, size=size), best
+        spot
+        for spot in spots
+        if spot[0].left >= 2 and spot[0].right <= chart.width - 2
+        and spot[0].top >= 2 and spot[0].bottom <= chart.height - 2
+    ]  # fmt: skip
+    best, away = min(
+        inside or spots,
+        key=lambda spot: (_covered(spot[0], taken), _covered(spot[0], lines) + _APART * (spot[1] - 1)),
+    )
+    drawn = text(best.left, best.bottom - 0.2 * high, shown, size=size)
+    return (_leader(at, best, reach=reach) if away > 1.5 else "") + drawn, best
+
+
+_APART = 150.0
+"""What a label pays for standing apart from its mark, in area of lines covered: about one line crossed."""
+_AWAY = (1.0, 1.5, 2.2, 3.0, 4.0)
+_SIDES = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1))
+
+
+def _covered(box: Box, others: Sequence[Box]) -> float:
+    return sum(box.shared(other) for other in others)
+
+
+def _leader(at: tuple[float, float], box: Box, *, reach: float) -> str:
+    """Return a thin line from the rim of the mark to a label that stands away from it."""
+    x, y = min(max(at[0], box.left), box.right), min(max(at[1], box.top), box.bottom)
+    away = math.hypot(x - at[0], y - at[1]) or 1.0
+    share = min(1.0, 0.7 * reach / away)
+    start = f"{at[0] + (x - at[0]) * share:.1f} {at[1] + (y - at[1]) * share:.1f}"
+    return f'<path d="M{start} L{x:.1f} {y:.1f}" {LINE} stroke-width="0.7"/>'
 
 
 def _beside(at: tuple[float, float], side: tuple[int, int], *, reach: float, wide: float, high: float) -> Box:

@@ -58,8 +58,9 @@ def deck_svg(load: Load, truck: Truck) -> str:
     y = strips[-1].top + truck.deck_width_in * strips[-1].scale + 2 * GAP
     below, height = _legend(load, y)
     y += height
-    lower = [*_from_the_side(load, truck, y), *_axle_bars(load, y)]
-    height = y + max(SIDE_HEIGHT + GAP, GAP + BAR_STEP * _groups(load)) + GAP
+    side, side_height = _from_the_side(load, truck, y)
+    lower = [*side, *_axle_bars(load, y)]
+    height = y + max(side_height + GAP, BAR_STEP * _groups(load)) + GAP / 2
     return _framed(
         [*parts, *below, *lower], height, title=f"Deck plan of {load.truck_night}, load {load.number}"
     )
@@ -185,12 +186,13 @@ def _ordinal(order: int) -> str:
     return {1: "first", 2: "second", 3: "third"}.get(order, f"{order}th")
 
 
-def _from_the_side(load: Load, truck: Truck, y: float) -> list[str]:
-    """Return the stacks as seen from the driver's side, the road below, the top of the load above it."""
-    road = y + SIDE_HEIGHT
+def _from_the_side(load: Load, truck: Truck, y: float) -> tuple[list[str], float]:
+    """Return the stacks from the driver's side, the road below, the top told above it, and their height."""
     scale = min(
         (WIDTH / 2 - 3 * MARGIN) / truck.deck_length_in, (SIDE_HEIGHT - GAP) / max(load.top_of_load_in, 1.0)
     )
+    height = max(load.top_of_load_in, truck.deck_height_in) * scale
+    road = y + height
     deck_y = road - truck.deck_height_in * scale
     right = MARGIN + truck.deck_length_in * scale
     parts = [
@@ -208,7 +210,7 @@ def _from_the_side(load: Load, truck: Truck, y: float) -> list[str]:
             f'<rect x="{box[0]:.1f}" y="{box[1]:.1f}" {size} fill="white" stroke="black" stroke-width="0.7"/>'
         )
     top = f"top {feet_and_inches(load.top_of_load_in)} above the road"
-    return [*parts, text(MARGIN, road + 13, f"{top}, front to the left", size=11)]
+    return [*parts, text(MARGIN, road + 13, f"{top}, front to the left", size=11)], height
 
 
 def _groups(load: Load) -> int:
@@ -226,7 +228,7 @@ def _axle_bars(load: Load, y: float) -> list[str]:
         return [text(WIDTH / 2, y + GAP, "Axle weights were not worked out.", size=12)]
     bars = []
     for place, (_, (axle, stop)) in enumerate(sorted(worst.items())):
-        bars.append(_bar(axle, stop, y + GAP + place * BAR_STEP))
+        bars.append(_bar(axle, stop, y + 8 + place * BAR_STEP))
     return bars
 
 
@@ -244,5 +246,5 @@ def _bar(axle: AxleLoad, stop: int, y: float) -> str:
         text(left, y, told, size=11, style='font-weight="bold"' if over > 0 else "")
         + f'<rect x="{left:.1f}" y="{y + 4:.1f}" {box} {SOLID}/>'
         + f'<path d="M{left:.1f} {y + 4 + BAR_HEIGHT / 2:.1f}H{left + room:.1f}" {LINE} stroke-width="1"/>'
-        + f'<path d="M{limit_x:.1f} {y + 1:.1f}v{BAR_HEIGHT + 6:g}" {LINE} stroke-width="2.5"/>'
+        + f'<path d="M{limit_x:.1f} {y + 3:.1f}v{BAR_HEIGHT + 5:g}" {LINE} stroke-width="2.5"/>'
     )

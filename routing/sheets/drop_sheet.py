@@ -2,7 +2,6 @@
 
 import datetime as dt
 
-from routing.inputs.contract import Contract
 from routing.inputs.operation import Operation
 from routing.inputs.places import Place, places
 from routing.loads.load import Placement
@@ -10,11 +9,14 @@ from routing.nights.tour import Lot, NightWindow, Stop, TruckNight
 from routing.plan_record import Plan
 from routing.record import Record
 from routing.sheets import clock
-from routing.sheets.cautions import CAUTIONS, stop_checks
-from routing.sheets.load_sheet import load_sheets, problems, truck_named
+from routing.sheets.calls import calls_of, place_calls
+from routing.sheets.cautions import CAUTIONS, joined_cautions, stop_checks
+from routing.sheets.dark import dark_words, window_of
+from routing.sheets.findings import problems
+from routing.sheets.load_sheet import load_sheets, truck_named
 from routing.sheets.lot_units import deck_words, labels_of, lot_count_words, placements_of
 from routing.sheets.map_figure import orchard_svg, route_svg
-from routing.sheets.sheet_record import Call, DropSheet, LotLine, StopSheet
+from routing.sheets.sheet_record import DropSheet, LotLine, StopSheet
 from routing.sheets.stakes import StopStakes, stop_stakes
 from routing.sheets.words import counted, hours_and_minutes
 
@@ -66,7 +68,8 @@ def _sheet(plan: Plan, truck_night: TruckNight, stakes: dict[tuple[str, int], St
         driver=truck_night.driver,
         crew_words=f"{truck_night.driver}{helpers}",
         emergency_contact=operation.emergency_contact,
-        calls=_calls(operation, truck_night),
+        calls=calls_of(operation, truck_night.driver),
+        place_calls=place_calls(operation, truck_night.stops),
         start_words=f"{stops[0].leave_words} {stops[0].zone}",
         finish_words=f"{stops[-1].arrive_words} {stops[-1].zone}, {stops[-1].date_words}",
         miles_words=f"{truck_night.miles:.0f} miles",
@@ -78,7 +81,7 @@ def _sheet(plan: Plan, truck_night: TruckNight, stakes: dict[tuple[str, int], St
         stops=stops,
         loads=load_sheets(plan, truck_night),
         problems=_night_problems(plan, truck_night),
-        cautions=(*CAUTIONS, *(line for line in plan.cautions if line not in CAUTIONS)),
+        cautions=joined_cautions(CAUTIONS, plan.cautions),
         map_svg=route_svg(operation, truck_night),
     )
 
@@ -103,32 +106,6 @@ def _night_problems(plan: Plan, truck_night: TruckNight) -> tuple[str, ...]:
             *found,
         )
     return found
-
-
-def _calls(operation: Operation, truck_night: TruckNight) -> tuple[Call, ...]:
-    calls = [Call(who="Fire, crash, injury, bad sting", number="911")]
-    if operation.emergency_contact:
-        calls.append(
-            Call(who=f"Bees loose or truck down: {operation.name}", number=operation.emergency_contact)
-        )
-    drivers = {driver.name: driver.phone for driver in operation.drivers}
-    if drivers.get(truck_night.driver):
-        calls.append(
-            Call(who=f"This truck's driver: {truck_night.driver}", number=drivers[truck_night.driver])
-        )
-    contracts = {contract.name: contract for contract in operation.contracts}
-    for name in dict.fromkeys(stop.place for stop in truck_night.stops if stop.kind == "orchard"):
-        calls += _orchard_calls(contracts[name])
-    return tuple(calls)
-
-
-def _orchard_calls(contract: Contract) -> list[Call]:
-    lines = (
-        (f"{contract.name}, accident with bees", contract.emergency_contact),
-        (f"{contract.name}, grower {contract.grower}", contract.phone),
-        (f"{contract.name}, sprays", contract.pesticide_contact),
-    )
-    return [Call(who=who, number=number or "NOT GIVEN") for who, number in lines]
 
 
 def _stops(
@@ -184,7 +161,9 @@ def _stop_row(row: _Row, placements: dict[str, tuple[Placement, ...]]) -> StopSh
         zone=clock.zone_words(arrive), date_words=clock.date_words(arrive, night),
         leave_date_words=clock.date_words(leave, night) if leave.date() != arrive.date() else "",
         after_midnight=arrive.date() > night, clock_note=_clock_note(row, arrive, leave),
-        dark_words=_dark_words(row), gate=site.gate, gate_note=site.gate_note,
+        dark_words=dark_words(
+            _window(row), lift=bool(up), set_down=bool(down), time_zone=place.time_zone
+        ), gate=site.gate, gate_note=site.gate_note,
         latitude_deg=place.latitude_deg, longitude_deg=place.longitude_deg,
         coordinates=f"{place.latitude_deg:.5f}, {place.longitude_deg:.5f}",
         geo_uri=geo_uri(place.latitude_deg, place.longitude_deg),
@@ -242,28 +221,8 @@ def _clock_note(row: _Row, arrive: dt.datetime, leave: dt.datetime) -> str:
     return " ".join(note for note in notes if note)
 
 
-def _dark_words(row: _Row) -> str:
-    stop = row.stop
-    if not (stop.picked_up or stop.set_down):
-        return ""
-    window = _window(row)
-    if window is None:
-        return "NOT CHECKED: the dark hours of this place are not known."
-    # The minute is rounded to the safe side: later for lifting, earlier for setting down.
-    begin = clock.local(window.loading_from + dt.timedelta(seconds=59), row.place.time_zone)
-    end = clock.local(window.set_down_until, row.place.time_zone)
-    words = []
-    if stop.picked_up:
-        words.append(f"Lift no hive before {clock.time_words(begin)} {clock.zone_words(begin)}")
-    if stop.set_down:
-        by = f"{clock.time_words(end)} {clock.zone_words(end)}, {clock.short_day(end.date())}"
-        words.append(f"Every hive on the ground by {by}")
-    return ". ".join(words) + "." + (f" {window.note}" if window.note else "")
-
-
 def _window(row: _Row) -> NightWindow | None:
-    night = row.truck_night.night
-    return next((one for one in row.plan.windows if (one.place, one.night) == (row.stop.place, night)), None)
+    return window_of(row.plan, row.stop.place, row.truck_night.night)
 
 
 def _site(operation: Operation, name: str) -> _Site:

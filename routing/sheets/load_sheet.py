@@ -1,14 +1,14 @@
 """The load as the driver must know it: height, straps, axle weights, and every check not met or not made."""
 
-from routing.finding import Finding
 from routing.inputs.fleet import Truck
 from routing.inputs.operation import Operation
 from routing.loads.load import AxleLoad, Load
 from routing.nights.tour import TruckNight
 from routing.plan_record import Plan
 from routing.sheets.deck_figure import deck_svg
+from routing.sheets.findings import problems
 from routing.sheets.sheet_record import AxleLine, LoadSheet
-from routing.sheets.words import amount, counted, feet_and_inches, finding_words
+from routing.sheets.words import amount, counted, feet_and_inches
 
 
 def load_sheets(plan: Plan, truck_night: TruckNight) -> tuple[LoadSheet, ...]:
@@ -56,12 +56,6 @@ def _hives_words(load: Load) -> str:
 def feet_and_inches_down(length_in: float) -> str:
     """Return a limit as feet and whole inches, to the inch below, so that it is never read too high. [in]"""
     return feet_and_inches(float(int(length_in)))
-
-
-def problems(findings: tuple[Finding, ...]) -> tuple[str, ...]:
-    """Return in words each finding that is broken or could not be checked, the broken ones first."""
-    broken = [finding_words(finding) for finding in findings if finding.status == "broken"]
-    return (*broken, *(finding_words(finding) for finding in findings if finding.status == "unknown"))
 
 
 def _axle_lines(load: Load) -> tuple[AxleLine, ...]:

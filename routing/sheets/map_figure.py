@@ -39,12 +39,12 @@ def route_svg(operation: Operation, truck_night: TruckNight) -> str:
         Box(0, chart.height - 34, chart.width / 3 + 60, chart.height),
     ]
     way = [points[stop.place] for stop in truck_night.stops]
-    taken += [room_around(*spot, 4) for spot in _along(chart, way)]
+    lines = [room_around(*spot, 4) for spot in _along(chart, way)]
     parts = [_legs(chart, way)]
     for name, stops in spots.items():
         parts.append(_spot(chart.at(points[name]), stops, danger=bool(_hazards(operation, name))))
     for name, point in points.items():
-        drawn, box = paper.label(chart, taken, chart.at(point), content=name, reach=_REACH + 5)
+        drawn, box = paper.label(chart, taken, chart.at(point), content=name, reach=_REACH + 5, lines=lines)
         taken.append(box)
         parts.append(drawn)
     parts += [paper.north_arrow(chart.width - 22, 56), paper.scale_bar(chart, unit="mi", per_mile=1.0)]
@@ -141,11 +141,12 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     points = [(gate.latitude_deg, gate.longitude_deg) for gate in gates]
     points += [(drop.latitude_deg, drop.longitude_deg) for drop in drops]
     points += [point for ring in rings for point in ring]
-    chart = fit_chart(points, width=280, height=185, margin=34, least_mi=0.05)
+    chart = fit_chart(points, width=280, height=172, margin=34, least_mi=0.05)
     hives = {stake.name: stake.set_down or stake.fetched for stake in stakes}
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
     parts = [_ring(chart, ring) for ring in rings]
-    parts += _stakes_and_gates(chart, marks, gates, hives=hives)
+    lines = [room_around(*spot, 4) for ring in rings for spot in _outline_spots(chart, ring)]
+    parts += _stakes_and_gates(chart, marks, gates, hives=hives, lines=lines)
     if len(marks) > 6:
         parts.append(paper.text(8, 16, "stake: hives", size=12))
     parts += [
@@ -156,7 +157,8 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
 
 
 def _stakes_and_gates(
-    chart: Chart, marks: Sequence[tuple[str, Point]], gates: Sequence[Gate], *, hives: dict[str, int]
+    chart: Chart, marks: Sequence[tuple[str, Point]], gates: Sequence[Gate], *, hives: dict[str, int],
+    lines: Sequence[Box],
 ) -> list[str]:
     spots = [chart.at((gate.latitude_deg, gate.longitude_deg)) for gate in gates] + [
         chart.at(point) for _, point in marks
@@ -167,7 +169,8 @@ def _stakes_and_gates(
         Box(0, chart.height - 34, chart.width / 3 + 40, chart.height),
     ]
     parts: list[str] = []
-    names = [f"{'other' if index else 'TRUCK'} gate: {gate.name}" for index, gate in enumerate(gates)]
+    # The truck's gate is named beside the figure.
+    names = [f"other gate: {gate.name}" if index else "TRUCK gate" for index, gate in enumerate(gates)]
     names += [_stake_label(name, hives.get(name, 0), crowded=len(marks) > 6) for name, _ in marks]
     for index, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
         parts.append(
@@ -175,7 +178,7 @@ def _stakes_and_gates(
             if index < len(gates)
             else _stake(x, y, used=bool(hives.get(marks[index - len(gates)][0])))
         )
-        drawn, box = paper.label(chart, taken, (x, y), content=name, reach=12)
+        drawn, box = paper.label(chart, taken, (x, y), content=name, reach=12, lines=lines)
         taken.append(box)
         parts.append(drawn)
     return parts
@@ -201,6 +204,16 @@ def _stake(x: float, y: float, *, used: bool) -> str:
     return (
         f'<path d="M{x:.1f} {y - 8:.1f} l8 8 l-8 8 l-8 -8 z" fill="{fill}" stroke="black" stroke-width="2"/>'
     )
+
+
+def _outline_spots(chart: Chart, ring: Sequence[Point]) -> list[tuple[float, float]]:
+    # Spots along an outline, some 6 units apart, that a label should leave free.
+    spots = []
+    for begin, end in pairwise(ring):
+        (x1, y1), (x2, y2) = chart.at(begin), chart.at(end)
+        count = max(1, round(math.hypot(x2 - x1, y2 - y1) / 6))
+        spots += [(x1 + (x2 - x1) * step / count, y1 + (y2 - y1) * step / count) for step in range(count)]
+    return spots
 
 
 def _ring(chart: Chart, ring: Sequence[Point]) -> str:

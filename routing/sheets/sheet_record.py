@@ -15,6 +15,17 @@ class Call(Record):
     number: str
 
 
+class PlaceCalls(Record):
+    """The numbers of one orchard; ``NOT GIVEN`` where the operation has none."""
+
+    place: str
+    accident: str
+    """For an accident with bees."""
+    grower: str
+    sprays: str
+    """To be called before the gate is opened."""
+
+
 class LotLine(Record):
     """One lot picked up or set down at a stop."""
 
@@ -136,6 +147,8 @@ class DropSheet(Record):
     crew_words: str
     emergency_contact: str
     calls: tuple[Call, ...]
+    place_calls: tuple[PlaceCalls, ...]
+    """One for each orchard of the night."""
     start_words: str
     finish_words: str
     miles_words: str
@@ -152,15 +165,22 @@ class DropSheet(Record):
     map_svg: str
 
 
-class YardTask(Record):
-    """Something to be done at one yard before a lot leaves."""
+class GroupCount(Record):
+    """Hives of one group."""
 
     group: str
-    task: str
     hives: int
+
+
+class YardTask(Record):
+    """Something to be done at one yard before a lot leaves; groups with the same task share it."""
+
+    task: str
+    groups: tuple[GroupCount, ...]
     by_words: str
     why: str
-    source: str
+    source_number: int
+    """Of the line in the sheet's ``sources``, from 1."""
 
 
 class YardGear(Record):
@@ -168,6 +188,8 @@ class YardGear(Record):
 
     item: str
     count: int
+    count_words: str
+    """For instance ``12 entrance screens``."""
     why: str
 
 
@@ -178,6 +200,8 @@ class YardLot(Record):
     truck: str
     driver: str
     time_words: str
+    """When the truck comes."""
+    leave_words: str
     date_words: str
     lot: str
     group: str
@@ -202,7 +226,12 @@ class YardSheet(Record):
     lifting_words: str
     ready_by_words: str
     """When the first truck comes, or that none comes to pick up."""
+    dark_words: str
+    """From when hives may be lifted, and until when they must stand."""
+    calls: tuple[Call, ...]
     tasks: tuple[YardTask, ...]
+    sources: tuple[str, ...]
+    """What the tasks rest on."""
     gear: tuple[YardGear, ...]
     gear_note: str
     leaving: tuple[YardLot, ...]

@@ -4,7 +4,7 @@ import datetime as dt
 
 from routing.plan_record import Delivery, Plan, Unkept
 from routing.sheets.clock import short_day
-from routing.sheets.load_sheet import problems
+from routing.sheets.findings import problems
 from routing.sheets.words import counted, printable
 
 
@@ -51,13 +51,12 @@ def _costs(plan: Plan) -> list[str]:
 
 
 def _promises(plan: Plan) -> list[str]:
-    kept = [
-        delivery
-        for delivery in plan.deliveries
-        if delivery.contract not in {one.contract for one in plan.unkept}
-    ]
-    lines = [f"Promises kept: {len(kept)} of {len(plan.operation.contracts)} contracts."]
-    return [*lines, *(f"  {_delivery(delivery)}" for delivery in plan.deliveries)]
+    unkept = {one.contract for one in plan.unkept}
+    kept = sum(delivery.contract not in unkept for delivery in plan.deliveries)
+    lines = [f"Promises kept: {kept} of {len(plan.operation.contracts)} contracts."]
+    for delivery in plan.deliveries:
+        lines.append(f"  {_delivery(delivery)}{', NOT KEPT' if delivery.contract in unkept else ''}")
+    return lines
 
 
 def _delivery(delivery: Delivery) -> str:
@@ -118,7 +117,8 @@ def _findings(plan: Plan) -> list[str]:
     every = [*plan.findings]
     every += [finding for night in plan.truck_nights for finding in night.findings]
     every += [finding for load in plan.loads for finding in load.findings]
-    told = problems(tuple(every))
-    met = sum(finding.status == "ok" for finding in every)
-    lines = ["", f"Checks: {met} met, {len(told)} broken or not made."]
-    return [*lines, *(f"  {line}" for line in dict.fromkeys(told))]
+    met, broken, unknown = (
+        sum(one.status == status for one in every) for status in ("ok", "broken", "unknown")
+    )
+    lines = ["", f"Checks: {met} met, {broken} broken, {unknown} not made."]
+    return [*lines, *(f"  {line}" for line in problems(every))]

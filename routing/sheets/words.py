@@ -8,6 +8,8 @@ from routing.finding import Finding
 from routing.units import feet_from_inches
 
 _BIDI_AND_INVISIBLE = {"Cc", "Cf", "Cs", "Co", "Cn"}
+BROKEN = "LIMIT BROKEN"
+"""How a broken limit begins in words."""
 _LABEL = re.compile(r"(.*?)(\d+)\Z", re.DOTALL)
 
 
@@ -81,7 +83,7 @@ def finding_words(finding: Finding) -> str:
     note = f" {finding.note}" if finding.note else ""
     if finding.status == "unknown":
         return f"NOT CHECKED: {head}{':' if note else ''}{note} ({behind})"
-    verdict = "Met" if finding.status == "ok" else "LIMIT BROKEN"
+    verdict = "Met" if finding.status == "ok" else BROKEN
     return f"{verdict}: {head}: {_figures(finding)}.{note} ({behind})"
 
 

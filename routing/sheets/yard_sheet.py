@@ -5,13 +5,17 @@ from collections.abc import Sequence
 
 from routing.inputs.yard import Yard
 from routing.nights.tour import Lot, Stop, TruckNight
-from routing.plan_record import Plan, Task
+from routing.plan_record import Plan
 from routing.readiness import readiness
 from routing.sheets import clock
+from routing.sheets.calls import calls_of
 from routing.sheets.cautions import YARD_CAUTIONS
+from routing.sheets.dark import dark_words, window_of
 from routing.sheets.drop_sheet import geo_uri
 from routing.sheets.lot_units import labels_of, lot_count_words, placements_of
-from routing.sheets.sheet_record import YardGear, YardLot, YardSheet, YardTask
+from routing.sheets.sheet_record import YardGear, YardLot, YardSheet
+from routing.sheets.words import counted
+from routing.sheets.yard_tasks import yard_tasks
 
 _LIFTING = {
     "forklift": "forklift at the yard",
@@ -61,6 +65,7 @@ def _yard_sheet(
 ) -> YardSheet:
     operation = plan.operation
     zone = yard.time_zone or operation.time_zone
+    tasks, sources = yard_tasks(plan, yard.name, night, leaving={lot.group for _, _, lot in leaving})
     return YardSheet(
         yard=yard.name, night=night, night_words=clock.night_words(night), short_night=clock.short_day(night),
         operation=operation.name, contact=yard.contact, phone=yard.phone, hazards=yard.hazards,
@@ -68,7 +73,11 @@ def _yard_sheet(
         geo_uri=geo_uri(yard.latitude_deg, yard.longitude_deg),
         lifting_words=_LIFTING[yard.loading],
         ready_by_words=_ready_by(leaving, zone),
-        tasks=tuple(_task(task) for task in _tasks(plan, yard.name, night, leaving)),
+        dark_words=dark_words(
+            window_of(plan, yard.name, night), lift=bool(leaving), set_down=bool(coming), time_zone=zone
+        ),
+        calls=calls_of(operation, *(truck_night.driver for truck_night, _, _ in (*leaving, *coming))),
+        tasks=tasks, sources=sources,
         gear=yard_gear(plan, yard.name, night), gear_note=GEAR_NOTE if leaving else "",
         leaving=_lots(plan, leaving, zone=zone, up=True), coming=_lots(plan, coming, zone=zone, up=False),
         hives_leaving=sum(lot.hives for _, _, lot in leaving),
@@ -87,25 +96,6 @@ def _ready_by(leaving: Sequence[Handled], zone: str) -> str:
     )
 
 
-def _tasks(plan: Plan, yard: str, night: dt.date, leaving: Sequence[Handled]) -> list[Task]:
-    groups = {lot.group for _, _, lot in leaving}
-    moved = {lot.group for one in plan.truck_nights for stop in one.stops for lot in stop.picked_up}
-    # Hives that never move have work too (weak ones), so it stands on every sheet of their yard.
-    found = [
-        task
-        for task in plan.tasks
-        if task.yard == yard and (task.by_night <= night if task.group in groups else task.group not in moved)
-    ]
-    return sorted(found, key=lambda task: (task.by_night, task.group))
-
-
-def _task(task: Task) -> YardTask:
-    return YardTask(
-        group=task.group, task=task.task, hives=task.hives, by_words=f"by {clock.short_day(task.by_night)}",
-        why=task.why, source=f"{task.force}: {task.source}",
-    )  # fmt: skip
-
-
 def yard_gear(plan: Plan, yard: str, night: dt.date) -> tuple[YardGear, ...]:
     """Return what the hives need that leave ``yard`` on ``night``, by the rules of the readiness room."""
     tonight = [
@@ -115,7 +105,9 @@ def yard_gear(plan: Plan, yard: str, night: dt.date) -> tuple[YardGear, ...]:
     ]
     needs = readiness(plan.operation, tonight).gear
     return tuple(
-        YardGear(item=need.item, count=need.needed, why=_WHY[need.item])
+        YardGear(
+            item=need.item, count=need.needed, count_words=counted(need.needed, need.item), why=_WHY[need.item]
+        )
         for need in needs
         if need.item in _WHY
     )
@@ -138,11 +130,12 @@ _WHY = {
 def _lots(plan: Plan, handled: Sequence[Handled], *, zone: str, up: bool) -> tuple[YardLot, ...]:
     rows = []
     for order, (truck_night, stop, lot) in enumerate(handled, start=1):
-        arrive = clock.local(stop.arrive, zone)
+        arrive, leave = clock.local(stop.arrive, zone), clock.local(stop.leave, zone)
         rows.append(YardLot(
             order=order, truck=truck_night.truck, driver=truck_night.driver,
             time_words=f"{clock.time_words(arrive)} {clock.zone_words(arrive)}",
-            date_words=clock.date_words(arrive, truck_night.night), lot=lot.lot, group=lot.group,
+            leave_words=clock.time_words(leave), lot=lot.lot, group=lot.group,
+            date_words=clock.date_words(arrive, truck_night.night),
             count_words=lot_count_words(lot),
             labels=labels_of(placements_of(plan, truck_night).get(lot.lot, ())),
             other_end=f"to {lot.destination}" if up else f"from {lot.origin}",

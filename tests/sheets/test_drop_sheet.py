@@ -100,16 +100,19 @@ def test_unknown_dark_hours_are_said_to_be_unknown():
 
 
 def test_calls_begin_with_911_and_name_the_spray_contact_of_each_orchard():
-    calls = [(call.who, call.number) for call in drop_sheet(tiny_plan(), MAY).calls]
-    assert calls[0][1] == "911"
-    assert calls[1] == ("Bees loose or truck down: Tiny Bees", "555-0112")
-    assert ("Late blueberries, sprays", "Z. Fancy, 555-0114") in calls
+    sheet = drop_sheet(tiny_plan(), MAY)
+    calls = [(call.who, call.number) for call in sheet.calls]
+    assert calls == [
+        ("Fire, crash, injury, bad sting", "911"), ("Bees loose or truck down: Tiny Bees", "555-0112"),
+        ("Driver: P. Nobody", "555-0120"),
+    ]  # fmt: skip
+    assert [(one.place, one.sprays) for one in sheet.place_calls][1] == ("Late blueberries", "Z. Fancy, 555-0114")
 
 
 def test_a_missing_spray_contact_is_not_passed_over():
     sheet = drop_sheet(_with_contract(tiny_plan(), "Early cherries", pesticide_contact=""), MAY)
     assert sheet.stops[2].pesticide_contact == "NOT GIVEN: ask the grower"
-    assert any(call.who == "Early cherries, sprays" and call.number == "NOT GIVEN" for call in sheet.calls)
+    assert [one.sprays for one in sheet.place_calls if one.place == "Early cherries"] == ["NOT GIVEN"]
 
 
 def test_an_orchard_in_another_zone_is_told_on_its_own_clock():
@@ -191,6 +194,22 @@ def test_cautions_speak_of_each_danger_and_put_local_rules_first():
     cautions = " ".join(drop_sheet(tiny_plan(), MAY).cautions)
     for word in ("Night driving", "Lifting", "Stings", "Sprays", "local codes", "licensed people"):
         assert word in cautions
+
+
+def test_each_danger_is_told_in_one_place_with_what_the_plan_adds():
+    plan = tiny_plan().model_copy(update={"cautions": ("Lifting: use gear.", "Floods: stay out.", "Ask locally.")})
+    cautions = drop_sheet(plan, MAY).cautions
+    dangers = [line.partition(":")[0] for line in cautions if ":" in line]
+    assert len(dangers) == len(set(dangers))
+    assert next(line for line in cautions if line.startswith("Lifting")).endswith("Use gear.")
+    assert cautions[-2:] == ("Floods: stay out.", "Ask locally.")
+
+
+def test_what_the_weather_does_to_the_dark_hours_is_told_in_brackets():
+    plan = tiny_plan()
+    windows = tuple(one.model_copy(update={"note": "no temperature given"}) for one in plan.windows)
+    words = drop_sheet(plan.model_copy(update={"windows": windows}), MAY).stops[2].dark_words
+    assert words == "Lift no hive before 9:34 pm EDT (no temperature given)."
 
 
 def test_an_unknown_truck_night_is_refused():

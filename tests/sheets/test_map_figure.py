@@ -1,11 +1,13 @@
 """Figures of the ground: true in aspect, numbered, black on white, and proof against names."""
 
 import re
+from itertools import combinations
 
 import pytest
 from lxml import etree
 from pyproj import Geod
 
+from fixtures.demo import demo_operation
 from fixtures.nasty import nasty_plan
 from fixtures.tiny import tiny_plan
 from routing.sheets.chart import Box, fit_chart, label
@@ -13,6 +15,12 @@ from routing.sheets.drop_sheet import drop_sheets
 from routing.sheets.map_figure import orchard_svg, outline_rings, route_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
+
+
+def _room_of(text):
+    # An Atkinson letter is about half as wide as the text is high.
+    x, y, size = (float(text.get(name)) for name in ("x", "y", "font-size"))
+    return Box(x, y - 0.7 * size, x + 0.5 * size * len(text.text), y)
 
 
 def _figures(plan):
@@ -58,6 +66,26 @@ def test_a_label_moves_to_a_side_where_it_covers_nothing():
     assert not box.meets(right)
 
 
+def test_a_label_leaves_lines_free_when_it_can_and_never_trades_a_mark_for_a_line():
+    chart = fit_chart([(43.7, -86.2)], width=520, height=360, margin=60, least_mi=1.0)
+    # A line along the row of the mark: the label stands above or below it.
+    line = [Box(x, 176, x + 8, 184) for x in range(0, 520, 8)]
+    _, box = label(chart, [], (260.0, 180.0), content="Home yard", reach=15, lines=line)
+    assert not any(box.meets(one) for one in line)
+    # All but the right is marks, the right is lines: the label covers lines.
+    marks = [Box(0, 0, 270, 360), Box(270, 0, 520, 165), Box(270, 195, 520, 360)]
+    _, box = label(chart, marks, (260.0, 180.0), content="Home yard", reach=15, lines=line)
+    assert not any(box.meets(one) for one in marks)
+
+
+def test_labels_of_the_demos_figures_cover_neither_marks_nor_each_other():
+    operation = demo_operation()
+    for contract in operation.contracts:
+        root = etree.fromstring(orchard_svg(operation, contract.name, ()))
+        boxes = [_room_of(text) for text in root.iter(f"{SVG}text") if text.get("fill") == "black"]
+        assert not [(one, two) for one, two in combinations(boxes, 2) if one.meets(two)], contract.name
+
+
 def test_every_stop_number_is_on_the_route():
     root = etree.fromstring(route_svg(tiny_plan().operation, tiny_plan().truck_nights[1]))
     told = {text.text for text in root.iter(f"{SVG}text")}
@@ -70,7 +98,7 @@ def test_an_orchard_shows_gates_stakes_and_its_outline():
     figure = drop_sheets(plan)[0].stops[2].figure_svg
     root = etree.fromstring(figure)
     told = {text.text for text in root.iter(f"{SVG}text")}
-    assert {"TRUCK gate: North gate", "other gate: Barn lane", "stake 1: 8 hives", "stake 2: 8 hives"} <= told
+    assert {"TRUCK gate", "other gate: Barn lane", "stake 1: 8 hives", "stake 2: 8 hives"} <= told
     assert len(list(root.iter(f"{SVG}polygon"))) == 1
 
 

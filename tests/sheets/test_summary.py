@@ -31,13 +31,30 @@ def test_a_promise_not_proven_unkeepable_says_so():
     )
 
 
+def test_the_promise_not_kept_is_marked_in_the_list_of_promises_too():
+    lines = [line for line in summary_lines(tiny_plan()) if line.startswith("  ") and " colonies at " in line]
+    assert [(line.split(" (")[0].strip(), line.endswith(", NOT KEPT")) for line in lines] == [
+        ("Early cherries", False), ("Late blueberries", True),
+    ]  # fmt: skip
+
+
+def test_checks_are_counted_by_how_they_came_out():
+    plan = tiny_plan()
+    every = [*plan.findings]
+    every += [one for night in plan.truck_nights for one in night.findings]
+    every += [one for load in plan.loads for one in load.findings]
+    count = {status: sum(one.status == status for one in every) for status in ("ok", "broken", "unknown")}
+    told = f"Checks: {count['ok']} met, {count['broken']} broken, {count['unknown']} not made."
+    assert told in summary_lines(plan)
+
+
 def test_gear_that_is_short_is_shouted():
     assert "migratory lid: 6 needed, 4 on hand, SHORT BY 2" in _text()
     assert "load net: 1 needed, not counted" in _text()
 
 
 def test_checks_not_made_are_listed():
-    assert "NOT CHECKED: weight limits of this State's roads" in _text()
+    assert "NOT CHECKED (3 times): weight limits of this State's roads" in _text()
 
 
 def test_a_run_that_was_stopped_says_so():

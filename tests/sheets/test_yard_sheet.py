@@ -4,6 +4,7 @@ import datetime as dt
 
 from fixtures.tiny import tiny_plan
 from routing.sheets.yard_sheet import yard_nights, yard_sheets
+from routing.sheets.yard_tasks import yard_tasks
 
 MAY, JUNE = dt.date(2027, 5, 11), dt.date(2027, 6, 5)
 
@@ -15,8 +16,7 @@ def test_only_nights_on_which_a_yard_gives_or_takes_hives_have_a_sheet():
 def test_the_yard_makes_its_leaving_groups_ready_and_no_others():
     sheet = yard_sheets(tiny_plan(), MAY)[0]
     assert sheet.yard == "Home yard"
-    assert {task.group for task in sheet.tasks} == {"L1"}
-    assert [task.hives for task in sheet.tasks] == [6, 6, 6]
+    assert [[(one.group, one.hives) for one in task.groups] for task in sheet.tasks] == [[("L1", 6)]] * 3
 
 
 def test_gear_is_counted_for_the_hives_that_leave_that_night():
@@ -37,6 +37,50 @@ def test_work_on_hives_that_never_move_stands_on_every_sheet_of_their_yard():
     for night in yard_nights(plan):
         for sheet in yard_sheets(plan, night):
             assert ("combine" in {task.task for task in sheet.tasks}) == (sheet.yard == "Home yard")
+
+
+def _with_tasks(*changes):
+    plan = tiny_plan()
+    first = next(task for task in plan.tasks if task.group == "L1")
+    return plan.model_copy(update={"tasks": tuple(first.model_copy(update=one) for one in changes)})
+
+
+def test_groups_with_the_same_work_share_a_line_that_stands_after_the_work_of_each():
+    # L1: strap, then screen; L2 only screens. L2 leaves with L1.
+    plan = _with_tasks({"task": "screen", "group": "K1"}, {"task": "strap"}, {"task": "screen"})
+    tasks, sources = yard_tasks(plan, "Home yard", MAY, leaving={"K1", "L1"})
+    assert [(task.task, [one.group for one in task.groups]) for task in tasks] == [
+        ("strap", ["L1"]), ("screen", ["K1", "L1"]),
+    ]  # fmt: skip
+    assert [task.source_number for task in tasks] == [1] * len(tasks)
+    assert len(sources) == 1
+
+
+def test_work_of_a_lot_that_left_on_an_earlier_night_is_not_asked_for_again():
+    # H1 leaves home on April 24; had it left again on May 11, the work of April would be done.
+    plan = _with_tasks({"task": "old", "group": "H1", "by_night": dt.date(2027, 4, 24)},
+                       {"task": "new", "group": "H1"})  # fmt: skip
+    tasks, _ = yard_tasks(plan, "Home yard", MAY, leaving={"H1"})
+    assert [task.task for task in tasks] == ["new"]
+
+
+def test_work_that_was_due_before_tonight_says_so():
+    plan = _with_tasks({"task": "combine", "group": "W1", "by_night": dt.date(2027, 4, 20)})
+    tasks, _ = yard_tasks(plan, "Home yard", MAY, leaving=set())
+    assert [task.by_words for task in tasks] == ["was due Tue Apr 20: done?"]
+
+
+def test_the_yard_is_told_the_dark_hours_and_whom_to_call():
+    sheet = yard_sheets(tiny_plan(), MAY)[0]
+    assert sheet.dark_words.startswith("Lift no hive before 9:3")
+    assert [call.number for call in sheet.calls] == ["911", "555-0112", "555-0120"]
+    home, _ = yard_sheets(tiny_plan(), JUNE)
+    assert home.dark_words.startswith("Every hive on the ground by ")
+
+
+def test_gear_is_told_as_many():
+    words = {row.count_words for row in yard_sheets(tiny_plan(), MAY)[0].gear}
+    assert words == {"6 migratory lids", "6 hive straps", "6 entrance screens", "1 load net"}
 
 
 def test_lots_leave_in_the_order_in_which_trucks_come():

@@ -49,7 +49,18 @@ def test_after_midnight_and_trouble_numbers_are_in_the_text():
     assert "12:08 am EDT Wed May 12 AFTER MIDNIGHT Late blueberries" in text
     assert "SET DOWN A: L1, 6 loose hives; B: H1, 16 hives on 4 pallets" in text
     assert "Trouble: 911, then 555-0112" in text
-    assert "Some checks are broken or not made" in text
+    assert "Some checks were not made: read the drop sheet." in text
+    assert "Call Q. Makebelieve, 555-0110" in text
+    assert "Sprays, call first: Z. Fancy, 555-0114" in text
+    assert "North gate, chain, no lock; 43.97850, -86.28900" in text
+
+
+def test_a_broken_limit_is_not_told_as_a_check_that_was_not_made():
+    sheet = drop_sheets(tiny_plan())[1]
+    load = sheet.loads[0].model_copy(update={"problems": ("LIMIT BROKEN: gross weight",)})
+    text = message_text(sheet.model_copy(update={"loads": (load,)})).decode("utf-8")
+    assert "A LIMIT IS BROKEN: read the drop sheet before you roll." in text
+    assert "were not made" not in text
 
 
 def test_without_an_emergency_contact_no_other_number_takes_its_place():

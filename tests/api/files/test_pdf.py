@@ -119,6 +119,30 @@ def test_a_stop_that_runs_over_its_page_says_so_at_the_top_of_the_next():
     assert {f"L{number}" for number in range(20)} <= set(" ".join(texts).split())
 
 
+def test_a_page_after_a_stop_has_ended_is_not_called_its_continuation():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    # A last stop with so much to tell that it must begin the next page.
+    finish = sheet.stops[-1].model_copy(update={"hazards": " ".join(["ditch beside the track"] * 90)})
+    pdf = drop_sheet_pdf(sheet.model_copy(update={"stops": (*sheet.stops[:-1], finish)}))
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+    last = [text for text in pages if "finish: Home yard" in text]
+    assert len(last) == 1
+    assert "ARRIVE" not in last[0]
+    assert "continued" not in last[0]
+
+
+def test_each_load_is_told_on_one_page_and_no_stop_of_the_night_takes_two():
+    # Cover, start with the way and the cautions, one load, three stops, the finish.
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(_may_pdf())).pages]
+    assert len(pages) == 7
+    assert [("Load 1:" in text, "checks met" in text) for text in pages] == [
+        (False, False), (False, False), (True, True), (False, False), (False, False), (False, False),
+        (False, False),
+    ]  # fmt: skip
+    assert "Cautions" in pages[1]
+    assert all("Write what was" in text for text in pages[3:6])
+
+
 def test_the_same_sheet_is_the_same_bytes():
     sheet = drop_sheet(tiny_plan(), MAY)
     assert drop_sheet_pdf(sheet) == drop_sheet_pdf(sheet)
@@ -172,6 +196,15 @@ def test_yard_sheets_hold_each_yard_with_its_tasks_and_lots():
             for lot in (*sheet.leaving, *sheet.coming):
                 assert lot.count_words in text
                 assert lot.time_words in text
+
+
+def test_a_yard_that_runs_over_its_page_says_so_at_the_top_of_the_next():
+    sheet = yard_sheets(tiny_plan(), yard_nights(tiny_plan())[1])[0]
+    tasks = tuple(sheet.tasks[0].model_copy(update={"task": f"task {number}"}) for number in range(40))
+    pdf = yard_sheets_pdf([sheet.model_copy(update={"tasks": tasks})])
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+    assert ["Home yard, continued" in text for text in pages] == [False] + [True] * (len(pages) - 1)
+    assert len(pages) > 1
 
 
 def test_no_yard_is_no_sheet():

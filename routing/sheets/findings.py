@@ -27,7 +27,8 @@ def _not_checked(alike: Sequence[Finding]) -> str:
     if len(alike) == 1:
         return finding_words(first)
     checks = _shared_start(tuple(dict.fromkeys(one.check for one in alike)))
-    subjects = _named(tuple(dict.fromkeys(one.subject for one in alike)))
+    # Names of subjects hold commas of their own.
+    subjects = _named(tuple(dict.fromkeys(one.subject for one in alike)), between="; ")
     return f"NOT CHECKED ({len(alike)} times): {checks}, {subjects}: {first.note} ({first.force}: {first.source})"
 
 
@@ -42,6 +43,6 @@ def _shared_start(checks: Sequence[str]) -> str:
     return " ".join([*words[0][:shared], _named([" ".join(one[shared:]) for one in words])])
 
 
-def _named(names: Sequence[str]) -> str:
-    told = ", ".join(names[:MOST_NAMED])
+def _named(names: Sequence[str], *, between: str = ", ") -> str:
+    told = between.join(names[:MOST_NAMED])
     return told if len(names) <= MOST_NAMED else f"{told} and {len(names) - MOST_NAMED} more"

@@ -1,5 +1,7 @@
 """The load as the driver must know it: height, straps, axle weights, and every check not met or not made."""
 
+import math
+
 from routing.inputs.fleet import Truck
 from routing.inputs.operation import Operation
 from routing.loads.load import AxleLoad, Load
@@ -38,7 +40,7 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
         straps_needed=load.straps_needed,
         straps_available=load.straps_available,
         straps_short=load.straps_available < load.straps_needed,
-        gross_words=f"up to {amount(max(gross), 'lb')}" if gross else "NOT WORKED OUT",
+        gross_words=f"up to {amount(math.ceil(max(gross)), 'lb')}" if gross else "NOT WORKED OUT",
         rehandled_words=f"{counted(load.rehandled, 'unit')} must be lifted twice" if load.rehandled else "",
         axles=_axle_lines(load),
         problems=problems(load.findings),

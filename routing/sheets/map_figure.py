@@ -77,7 +77,8 @@ def _along(chart: Chart, points: Sequence[Point]) -> list[tuple[float, float]]:
         (x1, y1), (x2, y2) = chart.at(begin), chart.at(end)
         length = math.hypot(x2 - x1, y2 - y1) or 1.0
         bend = min(16.0, length / 8) * 2
-        for share in (index / 10 for index in range(1, 10)):
+        count = max(2, round(length / 7))
+        for share in (index / count for index in range(1, count)):
             aside = bend * share * (1 - share) / length
             spots.append(
                 (x1 + (x2 - x1) * share - (y2 - y1) * aside, y1 + (y2 - y1) * share + (x2 - x1) * aside)
@@ -141,14 +142,13 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     points = [(gate.latitude_deg, gate.longitude_deg) for gate in gates]
     points += [(drop.latitude_deg, drop.longitude_deg) for drop in drops]
     points += [point for ring in rings for point in ring]
-    chart = fit_chart(points, width=280, height=172, margin=34, least_mi=0.05)
+    chart = fit_chart(points, width=280, height=158, margin=30, least_mi=0.05)
     hives = {stake.name: stake.set_down or stake.fetched for stake in stakes}
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
     parts = [_ring(chart, ring) for ring in rings]
     lines = [room_around(*spot, 4) for ring in rings for spot in _outline_spots(chart, ring)]
     parts += _stakes_and_gates(chart, marks, gates, hives=hives, lines=lines)
-    if len(marks) > 6:
-        parts.append(paper.text(8, 16, "stake: hives", size=12))
+    parts.append(paper.text(8, 16, "stake: hives", size=12))
     parts += [
         paper.north_arrow(chart.width - 20, 56),
         paper.scale_bar(chart, unit="ft", per_mile=FEET_PER_MILE),
@@ -165,13 +165,14 @@ def _stakes_and_gates(
     ]
     taken = [room_around(*spot, 9) for spot in spots]
     taken += [
+        Box(0, 0, 84, 22),
         Box(chart.width - 38, 0, chart.width, 64),
         Box(0, chart.height - 34, chart.width / 3 + 40, chart.height),
     ]
     parts: list[str] = []
     # The truck's gate is named beside the figure.
     names = [f"other gate: {gate.name}" if index else "TRUCK gate" for index, gate in enumerate(gates)]
-    names += [_stake_label(name, hives.get(name, 0), crowded=len(marks) > 6) for name, _ in marks]
+    names += [f"{name}: {hives[name]}" if hives.get(name) else name for name, _ in marks]
     for index, ((x, y), name) in enumerate(zip(spots, names, strict=True)):
         parts.append(
             _gate(x, y)
@@ -182,12 +183,6 @@ def _stakes_and_gates(
         taken.append(box)
         parts.append(drawn)
     return parts
-
-
-def _stake_label(name: str, hives: int, *, crowded: bool) -> str:
-    if crowded:
-        return f"{name}: {hives}" if hives else name
-    return f"stake {name}: {hives} hives" if hives else f"stake {name}"
 
 
 def _gate(x: float, y: float) -> str:

@@ -21,7 +21,7 @@ def test_every_broken_limit_is_a_line_of_its_own_before_what_is_unknown():
 def test_checks_not_made_for_one_reason_share_a_line_that_names_and_counts_them():
     lines = problems([_unknown("hours", f"night {number}") for number in range(1, 7)])
     assert lines == (
-        "NOT CHECKED (6 times): hours, night 1, night 2, night 3, night 4 and 2 more: no figure (law: s 1)",
+        "NOT CHECKED (6 times): hours, night 1; night 2; night 3; night 4 and 2 more: no figure (law: s 1)",
     )
 
 

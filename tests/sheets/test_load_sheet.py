@@ -26,6 +26,12 @@ def test_the_load_of_the_night_is_told_with_its_height_and_straps():
     assert not sheet.top_over
 
 
+def test_the_weight_of_all_that_rolls_is_told_to_the_next_pound():
+    load, truck = _load_and_truck()
+    states = tuple(one.model_copy(update={"gross_high_lb": 12_193.2}) for one in load.states)
+    assert load_sheet(load.model_copy(update={"states": states}), truck).gross_words == "up to 12,194 lb"
+
+
 def test_broken_findings_come_before_unknown_ones_and_met_ones_are_counted():
     load, truck = _load_and_truck()
     met = at_most("a", "x", measured=1, limit=2, force="law", source="s")

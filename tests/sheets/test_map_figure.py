@@ -98,7 +98,7 @@ def test_an_orchard_shows_gates_stakes_and_its_outline():
     figure = drop_sheets(plan)[0].stops[2].figure_svg
     root = etree.fromstring(figure)
     told = {text.text for text in root.iter(f"{SVG}text")}
-    assert {"TRUCK gate", "other gate: Barn lane", "stake 1: 8 hives", "stake 2: 8 hives"} <= told
+    assert {"TRUCK gate", "other gate: Barn lane", "stake: hives", "1: 8", "2: 8"} <= told
     assert len(list(root.iter(f"{SVG}polygon"))) == 1
 
 

@@ -143,6 +143,16 @@ def test_each_load_is_told_on_one_page_and_no_stop_of_the_night_takes_two():
     assert all("Write what was" in text for text in pages[3:6])
 
 
+def test_an_orchard_stop_of_four_lots_leaves_room_to_write_on_its_page():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    stop = sheet.stops[2]
+    lots = tuple(stop.picked_up[0].model_copy(update={"lot": lot}) for lot in "BCDE")
+    full = stop.model_copy(update={"picked_up": lots})
+    pdf = drop_sheet_pdf(sheet.model_copy(update={"stops": (*sheet.stops[:2], full, *sheet.stops[3:])}))
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+    assert not any("continued" in text for text in pages)
+
+
 def test_the_same_sheet_is_the_same_bytes():
     sheet = drop_sheet(tiny_plan(), MAY)
     assert drop_sheet_pdf(sheet) == drop_sheet_pdf(sheet)

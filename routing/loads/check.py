@@ -6,8 +6,11 @@ A load typed in by hand is judged the same way as a planned one.
 from routing.finding import Finding
 from routing.loads.circumstances import Circumstances
 from routing.loads.load import Load
+from routing.loads.pins import pin_findings
 from routing.loads.placing import placing
 from routing.loads.securing import securing
+from routing.loads.sizes import sizes
+from routing.loads.states import stretches_of
 from routing.loads.vehicle import Rig
 from routing.loads.weighing import weighing
 
@@ -29,4 +32,12 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
     tuple[Finding, ...]
         Positions, weights, tie-downs, hives; a check that could not be made is there as ``unknown``.
     """
-    return (*placing(load, rig.truck), *weighing(load, rig), *securing(load, rig, about=about))
+    subject = f"{load.truck_night}, load {load.number}"
+    stretches = stretches_of(load.placements)
+    return (
+        *placing(load, rig.truck),
+        *sizes(load, rig),
+        *weighing(load, rig),
+        *pin_findings(rig, stretches, subject),
+        *securing(load, rig, about=about),
+    )

@@ -13,9 +13,10 @@ Variables
     u: use of the worst bearing, whole per cent. m: imbalance of the sides, whole per cent.
     r_s = 1 when what stands in s is lifted to the right (side unloading).
     v_s = 1 when the stack in s must be lifted out of another's way (second try only).
+    g: what the coupling's share of the trailer misses of its least, or has over its most, in tenths of a per cent.
 Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - 5)+
-        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1,000,000 sum_s v_s
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 1,000,000 sum_s v_s
         + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
     The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
     spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
@@ -30,6 +31,8 @@ Model
         With a headboard, a = 1 when the line is not the headboard.
     (7) On each stretch and bearing, e_k + sum c_kbs w_b x_bst <= q_k u / 100, each unit at its worst weight.
     (8) On each stretch, the sides' moments differ by at most m per cent of gross weight times half width.
+    (9) On each stretch, what rests on the coupling is at least and at most its share of trailer and cargo, but for g
+        tenths of a per cent, and its rating is one more bearing of (7); each unit at its worst weight.
     Without a plan, (6) is dropped and (5) may break at its price; without one even then the plain plan of
     ``zones`` stands, and what it leaves behind is a finding.
 
@@ -47,12 +50,14 @@ from ortools.sat.python import cp_model
 from routing.loads import rows
 from routing.loads.deck import Stowed
 from routing.loads.stowage import TENTHS, Deck, Stowage, tenths
+from routing.loads.weight_rows import coupling_rows
 from routing.loads.zones import zones
 
 MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still shown
 PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
-PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
+PRICE_AWAY, PRICE_BEGINS, PRICE_PART, PRICE_SHARE = 5000, 50, 4, 1000
+MOST_MISSED = 1000  # tenths of a per cent: all of the trailer
 FULL_USE, MOST_LEANING = 100, 5
 NEAR_ENOUGH = 0.01  # less than one per cent of a weight limit
 
@@ -70,6 +75,7 @@ class Terms(NamedTuple):
     imbalance: cp_model.IntVar
     leans: cp_model.IntVar
     away: cp_model.IntVar
+    missed: cp_model.IntVar
 
 
 def best_on(deck: Deck, *, in_order: bool, effort: float) -> Stowage | None:
@@ -90,6 +96,7 @@ def best_on(deck: Deck, *, in_order: bool, effort: float) -> Stowage | None:
         _no_gaps(deck, terms)
     _weights(deck, terms)
     _sides(deck, terms)
+    _on_the_coupling(deck, terms)
     terms.model.minimize(_price(deck, terms))
     _hint(deck, terms)
     return _read(deck, terms, effort)
@@ -101,7 +108,7 @@ def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
     shape = PRICE_ROW * sum(_rows_used(deck, terms)) + PRICE_UPPER * sum(upper) + PRICE_OUTSIDE * sum(outside)
     weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
     sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
-    own = weights + shape + sides + PRICE_AWAY * terms.away + PRICE_IN_THE_WAY * sum(terms.v)
+    own = weights + shape + sides + PRICE_AWAY * terms.away + PRICE_SHARE * terms.missed + PRICE_IN_THE_WAY * sum(terms.v)
     begins, parts = _lots(deck, terms)
     return own + PRICE_BEGINS * sum(begins) + PRICE_PART * sum(parts)
 
@@ -165,6 +172,7 @@ def _terms(deck: Deck, *, in_order: bool) -> Terms:
         imbalance=model.new_int_var(0, 100, "m"),
         leans=model.new_int_var(0, 100, "leans"),
         away=model.new_bool_var("away"),
+        missed=model.new_int_var(0, MOST_MISSED, "g"),
     )
     model.add(terms.over >= terms.use - FULL_USE)
     model.add(terms.leans >= terms.imbalance - MOST_LEANING)
@@ -292,6 +300,18 @@ def _sides(deck: Deck, terms: Terms) -> None:
         moment = sum(deck.tips(batch=batch, slot=slot) * one for (batch, slot, _), one in here)
         terms.model.add(moment <= deck.tips_percent(riding) * terms.imbalance)
         terms.model.add(-moment <= deck.tips_percent(riding) * terms.imbalance)
+
+
+def _on_the_coupling(deck: Deck, terms: Terms) -> None:
+    # (9)
+    for row in coupling_rows(deck.rig) if deck.vehicle else []:
+        adds = {(batch, slot): deck.adds_to(row, batch=batch, slot=slot) for batch, slot in terms.y}
+        for riding in deck.stretches():
+            left = tenths(row.base_lb) + sum(adds[key[:2]] * one for key, one in terms.x.items() if key[0] in riding)
+            if row.limit_lb > 0.0:
+                terms.model.add(100 * left <= math.floor(row.limit_lb * TENTHS) * terms.use)
+            else:
+                terms.model.add(left <= deck.trailer_thousandth(riding) * terms.missed)
 
 
 def _hint(deck: Deck, terms: Terms) -> None:

@@ -11,11 +11,14 @@ from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances, circumstances
 from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, placements
 from routing.loads.load import Load, Placement
+from routing.loads.nudge import nudged
+from routing.loads.on_the_way import road_limits_on
 from routing.loads.order import lifted_twice
+from routing.loads.pins import best_hole, holes, lawful_now, slid, worst_use
 from routing.loads.placing import top_in
 from routing.loads.search import best_on
 from routing.loads.securing import straps_available, straps_needed
-from routing.loads.states import Moment, deck_states
+from routing.loads.states import Moment, deck_states, stretches_of
 from routing.loads.stowage import Deck, Stowage, better, plain
 from routing.loads.vehicle import Rig, Vehicle, rig_of, vehicle
 from routing.nights.tour import TruckNight
@@ -60,6 +63,38 @@ def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stow
         if best is not None:
             return best
     return plain(decks, carried)
+
+
+def stowed_with_pins(rig: Rig, carried: Sequence[Batch]) -> tuple[Rig, tuple[Placement, ...]]:
+    """Return the deck plan, and the rig with its sliding axles at the best pin hole for that plan.
+
+    A plan made for the pins as they are set is made anew for the best hole when it breaks a limit even there.
+    """
+    units = _placed_on(rig, carried)
+    better_rig = _at_best_hole(rig, units)
+    if better_rig == rig:
+        return rig, units
+    if worst_use(better_rig, stretches_of(units)) > 1.0:
+        anew = _placed_on(better_rig, carried)
+        if len(anew) >= len(units):
+            units = anew
+            better_rig = _at_best_hole(better_rig, units)
+    return better_rig, units
+
+
+def _placed_on(rig: Rig, carried: Sequence[Batch]) -> tuple[Placement, ...]:
+    stowage = stow(rig, _axles(rig), carried=carried)
+    units = placements(carried, stowage.layout, stowage.stowed)
+    return nudged(rig, units) if _axles(rig) else units
+
+
+def _at_best_hole(rig: Rig, units: Sequence[Placement]) -> Rig:
+    """Return the rig at its best lawful pin hole, or as it is when it does not slide or no hole is better."""
+    stretches = stretches_of(units)
+    hole = best_hole(holes(rig, stretches), kept_to_law=True) if _axles(rig) else None
+    if hole is None or (hole.use >= worst_use(rig, stretches) and lawful_now(rig)):
+        return rig
+    return slid(rig, hole.centre_in)
 
 
 def loaded_stretches(truck_night: TruckNight) -> tuple[tuple[int, int], ...]:
@@ -111,10 +146,10 @@ def plan_load(
         raise ValueError(
             f"{truck_night.id}: nothing is picked up between stops {first_stop} and {last_stop}."
         )
-    rig = rig_of(operation, truck_night.truck)
+    road_limits = road_limits_on(operation, truck_night.night, {stop.place for stop in stops})
+    rig = rig_of(operation, truck_night.truck).model_copy(update={"road_limits": road_limits})
+    rig, units = stowed_with_pins(rig, carried)
     axles = _axles(rig)
-    stowage = stow(rig, axles, carried=carried)
-    units = placements(carried, stowage.layout, stowage.stowed)
     moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]
     load = Load(
         truck_night=truck_night.id,

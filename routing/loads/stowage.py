@@ -5,8 +5,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from routing.loads.capacity import Slot, tiers_that_fit
+from routing.loads.coupling import coupled
 from routing.loads.deck import Batch, Stowed
 from routing.loads.vehicle import Bearing, Rig, Vehicle
+from routing.loads.weight_rows import WeightRow
 from routing.loads.zones import zones
 
 TENTHS = 10
@@ -47,6 +49,18 @@ class Deck(NamedTuple):
         shares = self.vehicle.shares if self.vehicle else ()
         share = sum(part * each.at(centre_in) for part, each in zip(bearing.parts, shares, strict=True))
         return tenths(max(share * one.low_lb, share * one.high_lb))
+
+    def adds_to(self, row: WeightRow, *, batch: int, slot: int) -> int:
+        """Return what a unit of a batch in a slot adds to a weight row at its worst weight. [tenths of lb]"""
+        one, place = self.carried[batch], self.layout[slot]
+        adds = row.adds.at(place.front_in + one.length_in(place) / 2)
+        return tenths(max(adds * one.low_lb, adds * one.high_lb))
+
+    def trailer_thousandth(self, riding: Sequence[int]) -> int:
+        """Return a thousandth of the trailer's lightest weight with what rides. [tenths of lb]"""
+        on = coupled(self.rig)
+        cargo_lb = sum(self.carried[place].number * self.carried[place].low_lb for place in riding)
+        return max(1, math.floor(((on.total_lb if on else 0.0) + cargo_lb) * TENTHS / 1000))
 
     def tips(self, *, batch: int, slot: int) -> int:
         """Return a unit's moment about the middle line of the deck, right is positive. [tenths of lb in]"""

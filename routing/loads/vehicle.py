@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from routing.finding import Force
-from routing.formulas.axle import AxleLayout, Share, axle_positions_in, axle_shares
+from routing.formulas.axle import AxleLayout, Part, Share, axle_positions_in, axle_shares
 from routing.formulas.bridge import axle_set_limits
 from routing.inputs.fleet import AxleGroup, TieDown, Truck
 from routing.inputs.operation import Operation
+from routing.inputs.rigging import Carried, Hitch, RoadLimit
 from routing.limits import limit
 from routing.record import Record
 from routing.units import feet_from_inches
@@ -26,6 +27,10 @@ class Rig(Record):
     truck: Truck
     axle_groups: tuple[AxleGroup, ...]
     tie_downs: tuple[TieDown, ...]
+    hitch: Hitch | None = None
+    carried: tuple[Carried, ...] = ()
+    road_limits: tuple[RoadLimit, ...] = ()
+    """Those of the user's table that count on this move."""
 
 
 class Bearing(NamedTuple):
@@ -36,6 +41,8 @@ class Bearing(NamedTuple):
     limit_lb: float
     force: Force
     source: str
+    listed: bool = False
+    """From the user's own table of road limits: always told."""
 
     def on(self, groups_lb: Sequence[float]) -> float:
         """Return the weight that this limit is about, from the weight on each axle group. [lb]"""
@@ -47,7 +54,7 @@ class Vehicle(NamedTuple):
 
     names: tuple[str, ...]
     empty_lb: tuple[float, ...]
-    """With driver, fuel and lifting gear that rides along."""
+    """With driver, fuel, helpers, lifting gear and all that is listed as carried."""
     shares: tuple[Share, ...]
     """Of one pound on the deck, in its distance behind the front end of the deck."""
     limits_lb: tuple[float, ...]
@@ -63,6 +70,8 @@ def rig_of(operation: Operation, truck_name: str) -> Rig:
                 truck=truck,
                 axle_groups=tuple(one for one in operation.axle_groups if one.truck == truck_name),
                 tie_downs=tuple(one for one in operation.tie_downs if one.truck == truck_name),
+                hitch=next((one for one in operation.hitches if one.truck == truck_name), None),
+                carried=tuple(one for one in operation.carried if one.truck == truck_name),
             )
     raise ValueError(f"No truck is called {truck_name!r}.")
 
@@ -75,29 +84,50 @@ def vehicle(rig: Rig) -> Vehicle:
     ValueError
         If the axle rows do not make a vehicle that stands: too few groups, out of order, no coupling.
     """
-    groups = _in_order(rig)
-    layout = _layout(rig.truck, groups)
-    on_deck = tuple(
-        _from_deck(share, rig.truck.deck_front_in) for share in axle_shares(layout, rig.truck.deck_on)
-    )
-    gear = _gear_arm_in(rig.truck)
-    empty_lb = tuple(
-        group.empty_lb + rig.truck.lifting_weight_lb * share.at(gear) if gear is not None else group.empty_lb
-        for group, share in zip(groups, on_deck, strict=True)
-    )
+    groups = axle_groups_in_order(rig)
+    layout = layout_of(rig)
+    on_deck = tuple(_from_deck(share, rig.truck.deck_front_in) for share in axle_shares(layout, rig.truck.deck_on))
+    empty_lb = [group.empty_lb for group in groups]
+    for one in riding_along(rig):
+        shares = axle_shares(layout, one.part)
+        empty_lb = [lb + one.weight_lb * share.at(one.arm_in) for lb, share in zip(empty_lb, shares, strict=True)]
     names = _names(groups)
-    bearings = (*_ratings(groups, names), *_law(rig.truck, groups, names))
-    alone = tuple(
-        min(one.limit_lb for one in bearings if _is_only(one.parts, place)) for place in range(len(groups))
-    )
-    return Vehicle(names, empty_lb, on_deck, alone, bearings)
+    bearings = (*_ratings(groups, names), *_law(rig.truck, groups, names), *_listed(rig, groups, names))
+    alone = tuple(min(one.limit_lb for one in bearings if _is_only(one.parts, place)) for place in range(len(groups)))
+    return Vehicle(names, tuple(empty_lb), on_deck, alone, bearings)
 
 
-def _in_order(rig: Rig) -> tuple[AxleGroup, ...]:
+class RidingAlong(NamedTuple):
+    """Something heavy beside the cargo, that the empty weights do not hold."""
+
+    what: str
+    weight_lb: float
+    part: Part
+    arm_in: float
+    """Behind the steer axle; on a trailer, behind the coupling."""
+
+
+def riding_along(rig: Rig) -> tuple[RidingAlong, ...]:
+    """Return helpers, lifting gear and all that is listed as carried; the driver is in the empty weights."""
+    truck = rig.truck
+    found = [RidingAlong(one.what, one.weight_lb, one.unit, one.behind_in) for one in rig.carried]
+    gear_in = _gear_arm_in(truck)
+    if gear_in is not None:
+        found.append(RidingAlong(truck.lifting, truck.lifting_weight_lb, truck.deck_on, truck.deck_front_in + gear_in))
+    if truck.helpers:
+        crew_lb = truck.helpers * limit("helper_lb").value
+        found.append(RidingAlong("helpers", crew_lb, "truck", limit("seats_behind_steer_in").value))
+    return tuple(found)
+
+
+def axle_groups_in_order(rig: Rig) -> tuple[AxleGroup, ...]:
+    """Return the groups of the truck, then those of the trailer, each front to back."""
     return tuple(sorted(rig.axle_groups, key=lambda one: (one.unit == "trailer", one.position)))
 
 
-def _layout(truck: Truck, groups: tuple[AxleGroup, ...]) -> AxleLayout:
+def layout_of(rig: Rig) -> AxleLayout:
+    """Return where the axle groups of a rig stand; raise ``ValueError`` when they carry no vehicle."""
+    groups = axle_groups_in_order(rig)
     under_truck = [one for one in groups if one.unit == "truck"]
     under_trailer = [one for one in groups if one.unit == "trailer"]
     return AxleLayout(
@@ -105,7 +135,7 @@ def _layout(truck: Truck, groups: tuple[AxleGroup, ...]) -> AxleLayout:
         truck_ratings_lb=tuple(one.rating_lb for one in under_truck),
         trailer_centres_in=tuple(one.centre_in for one in under_trailer),
         trailer_ratings_lb=tuple(one.rating_lb for one in under_trailer),
-        coupling_in=truck.coupling_in if under_trailer else None,
+        coupling_in=rig.truck.coupling_in if under_trailer else None,
     )
 
 
@@ -164,6 +194,22 @@ def _law(truck: Truck, groups: tuple[AxleGroup, ...], names: tuple[str, ...]) ->
         parts = tuple(inside.count(place) / group.axles for place, group in enumerate(groups))
         check = f"{run.rule}, axles {run.first} to {run.last} over {run.length_ft:.1f} ft"
         found.append(Bearing(check, parts, run.limit_lb, "law", "23 USC 127(a)(2), Interstate System"))
+    return found
+
+
+def _listed(rig: Rig, groups: tuple[AxleGroup, ...], names: tuple[str, ...]) -> list[Bearing]:
+    """Return the weight limits of the user's table of road limits."""
+    found = []
+    whole = (1.0,) * len(groups)
+    axles_of = {"single axle": 1, "tandem": 2, "tridem": 3}
+    for row in rig.road_limits:
+        if row.kind == "gross weight":
+            found.append(Bearing(f"gross weight, {row.where}", whole, row.value, "law", row.source, listed=True))
+        for place, (group, name) in enumerate(zip(groups, names, strict=True)):
+            steer = row.kind == "steer axle" and place == 0
+            if steer or axles_of.get(row.kind) == group.axles:
+                only = _only(place, len(groups))
+                found.append(Bearing(f"{name}, {row.where}", only, row.value, "law", row.source, listed=True))
     return found
 
 

@@ -1,7 +1,8 @@
 """Checks of weights: payload, gross, every axle group, federal limits of axles and runs of axles, sides.
 
 Worked out from the placements at each stretch of road; each unit counts at the weight that is worst for the
-limit in question. Federal limits are those of the Interstate System; State and posted limits are not known.
+limit in question. Federal limits are those of the Interstate System; State and posted limits are those that
+the user lists, and no others.
 """
 
 from collections.abc import Sequence
@@ -9,9 +10,10 @@ from collections.abc import Sequence
 from routing.finding import Finding, at_least, at_most, not_checked
 from routing.limits import limit
 from routing.loads.capacity import payload_left_lb
+from routing.loads.coupling import coupling_findings
 from routing.loads.load import Load, Placement
 from routing.loads.states import stretches_of
-from routing.loads.vehicle import Bearing, Rig, Vehicle, vehicle
+from routing.loads.vehicle import Bearing, Rig, Vehicle, riding_along, vehicle
 
 
 def weighing(load: Load, rig: Rig) -> tuple[Finding, ...]:
@@ -19,17 +21,27 @@ def weighing(load: Load, rig: Rig) -> tuple[Finding, ...]:
     subject = f"{load.truck_night}, load {load.number}"
     stretches = stretches_of(load.placements)
     cargo_lb = max((sum(unit.weight_high_lb for unit in units) for units in stretches), default=0.0)
-    source = "payload rating in the table of trucks, less lifting gear carried"
-    payload = at_most("payload", subject, measured=cargo_lb, limit=payload_left_lb(rig.truck), unit="lb",
+    source = "payload rating in the table of trucks, less lifting gear, helpers and all that is listed as carried"
+    payload = at_most("payload", subject, measured=cargo_lb, limit=payload_for_cargo_lb(rig), unit="lb",
                       force="own figure", source=source)  # fmt: skip
-    return (
-        payload,
-        *_on_axles(rig, stretches, subject),
-        _sides(rig, stretches, subject),
+    return (payload, *_on_axles(rig, stretches, subject), _sides(rig, stretches, subject), *_not_listed(rig, subject))
+
+
+def payload_for_cargo_lb(rig: Rig) -> float:
+    """Return what the payload rating leaves for cargo beside people, gear and things carried. [lb]"""
+    beside_lb = sum(one.weight_lb for one in riding_along(rig) if one.what != rig.truck.lifting)
+    return payload_left_lb(rig.truck) - beside_lb
+
+
+def _not_listed(rig: Rig, subject: str) -> list[Finding]:
+    weights = ("gross weight", "steer axle", "single axle", "tandem", "tridem")
+    if any(row.kind in weights for row in rig.road_limits):
+        return []
+    return [
         not_checked("weight limits of this State's roads and bridges", subject, force="law",
                     source="State and county law, posted signs; ask the road office",
-                    note="no State or posted limit is in the tables; some are lower, some only in spring"),
-    )  # fmt: skip
+                    note="no State or posted limit is in the tables; some are lower, some only in spring")
+    ]  # fmt: skip
 
 
 def _on_axles(rig: Rig, stretches: Sequence[tuple[Placement, ...]], subject: str) -> list[Finding]:
@@ -37,15 +49,17 @@ def _on_axles(rig: Rig, stretches: Sequence[tuple[Placement, ...]], subject: str
         axles = vehicle(rig)
     except ValueError as error:
         return _not_weighed(subject, f"the table of axle groups does not tell where the axles are: {error}")
+    told = [one for one in axles.bearings if one.force != "law" or one.listed]
     weighed = [
         (one, max((_worst_lb(axles, one, units) for units in stretches), default=0.0))
         for one in axles.bearings
     ]
     return [
         *_gross(rig, axles, stretches, subject),
-        *(_bearing(one, subject, lb) for one, lb in weighed if one.force != "law"),
-        *_law([(one, lb) for one, lb in weighed if one.force == "law"], subject),
+        *(_bearing(one, subject, lb) for one, lb in weighed if one in told),
+        *_law([(one, lb) for one, lb in weighed if one not in told], subject),
         _lightest(axles, stretches, subject),
+        *coupling_findings(rig, stretches, subject),
     ]
 
 

@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from routing.inputs.fleet import AxleGroup, TieDown, Truck
+from routing.inputs.rigging import Hitch
 from routing.loads.capacity import Unit
 from routing.loads.deck import Batch
 from routing.loads.load import Load, Placement
@@ -51,8 +52,30 @@ HIVE = Unit(
 )
 
 
+BEHIND_A_PICKUP = (
+    AxleGroup(truck="Old blue", position=1, axles=1, centre_in=0.0, empty_lb=4300.0, rating_lb=5600.0),
+    AxleGroup(truck="Old blue", position=2, axles=1, centre_in=160.0, empty_lb=3700.0, rating_lb=9600.0),
+    AxleGroup(truck="Old blue", position=3, unit="trailer", axles=1, centre_in=200.0, empty_lb=1750.0, rating_lb=10400.0),
+)
+BALL = Hitch(truck="Old blue", kind="ball", trailer_empty_lb=2000.0, coupling_rating_lb=1500.0)
+
+
 def make_rig(axles=AXLES, straps=STRAPS, **truck):
     return Rig(truck=TRUCK.model_copy(update=truck), axle_groups=axles, tie_downs=straps)
+
+
+def make_trailer(hitch=BALL, **truck):
+    """Return a pickup with a trailer on a ball: deck from 40 in behind the ball, 250 of 2,000 lb on the ball empty."""
+    about = {"vehicle_class": "pickup with trailer", "deck_on": "trailer", "deck_front_in": 40.0, "coupling_in": 210.0,
+             "deck_length_in": 222.0, "payload_lb": 7000.0, "gross_rating_lb": 20000.0} | truck  # fmt: skip
+    return make_rig(axles=BEHIND_A_PICKUP, **about).model_copy(update={"hitch": hitch})
+
+
+def make_sliding_semi(**hitch):
+    """Return the semi with pins from 400 to 490 in every 6 in; what slides weighs 4,000 lb, the trailer 14,000 lb."""
+    about = {"truck": "Old blue", "kind": "fifth wheel", "trailer_empty_lb": 14000.0, "slide_from_in": 400.0,
+             "slide_until_in": 490.0, "slide_step_in": 4.0, "sliding_lb": 4000.0} | hitch  # fmt: skip
+    return make_semi().model_copy(update={"hitch": Hitch.model_validate(about)})
 
 
 def make_semi():
@@ -153,6 +176,16 @@ def make_load(*placements):
 @pytest.fixture(scope="session")
 def rig():
     return make_rig
+
+
+@pytest.fixture(scope="session")
+def trailer():
+    return make_trailer
+
+
+@pytest.fixture(scope="session")
+def sliding_semi():
+    return make_sliding_semi
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,42 @@
+"""Moving a whole load a little along the deck, when that keeps a weight limit which its rows as marked do not.
+
+The search sets units in marked places only. A load that misses the coupling's share or an axle's rating by little is
+right some inches further on; every weight limit is a straight line in that way.
+"""
+
+from collections.abc import Sequence
+
+from routing.loads.load import Placement
+from routing.loads.states import stretches_of
+from routing.loads.vehicle import Rig
+from routing.loads.weight_rows import WeightRow, weight_rows
+
+STEP_IN = 1.0
+SLIVER_LB = 1e-6
+
+
+def nudged(rig: Rig, units: tuple[Placement, ...]) -> tuple[Placement, ...]:
+    """Return the units moved together by the fewest whole inches at which no weight limit is broken.
+
+    Those that break no limit stay. When no place keeps every limit, they go where least is over, and stay when that
+    spares nothing.
+    """
+    rows, stretches = weight_rows(rig), stretches_of(units)
+    best_lb, best = _over_lb(rows, stretches), units
+    if not units or best_lb <= SLIVER_LB:
+        return units
+    back_in = int(rig.truck.deck_length_in - max(unit.front_in + unit.length_in for unit in units))
+    ahead_in = int(min(unit.front_in for unit in units))
+    for way_in in sorted((step * STEP_IN for step in range(-ahead_in, back_in + 1)), key=abs):
+        moved = tuple(unit.model_copy(update={"front_in": unit.front_in + way_in}) for unit in units)
+        over_lb = _over_lb(rows, stretches_of(moved))
+        if over_lb < best_lb - SLIVER_LB:
+            best_lb, best = over_lb, moved
+        if best_lb <= SLIVER_LB:
+            break
+    return best
+
+
+def _over_lb(rows: Sequence[WeightRow], stretches: Sequence[Sequence[Placement]]) -> float:
+    """Return the pounds over all limits, summed over limits at their worst stretch."""
+    return sum(max((max(0.0, row.worst_lb(units) - row.limit_lb) for units in stretches), default=0.0) for row in rows)

@@ -9,7 +9,9 @@ from fastapi.testclient import TestClient
 from api.app import create_app
 from api.settings import Settings
 from api.store.schema import connect
+from fixtures.demo import demo_beginning
 from fixtures.tiny import tiny_operation, tiny_plan
+from routing.inputs.operation import Operation
 
 HERE = "http://127.0.0.1"
 
@@ -18,6 +20,12 @@ HERE = "http://127.0.0.1"
 def tiny_json() -> str:
     """The tiny operation as a caller sends it."""
     return tiny_operation().model_dump_json()
+
+
+@pytest.fixture(scope="session")
+def busy() -> Operation:
+    """An operation whose first plan is there within a second, and whose search goes on for much longer."""
+    return demo_beginning(contracts=2)
 
 
 @pytest.fixture(scope="session")

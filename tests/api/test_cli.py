@@ -14,6 +14,7 @@ from typer.testing import CliRunner, Result
 
 from api.cli import app
 from fixtures.tiny import tiny_operation, tiny_plan
+from routing.inputs.operation import Operation
 from routing.loads.typed import load_example
 from routing.plan_record import Plan
 
@@ -118,8 +119,8 @@ def test_every_fault_is_a_line_on_standard_error_and_ends_with_3(tmp_path: Path)
     file = tmp_path / "broken.json"
     file.write_text(json.dumps(document))
     for words in (("check", file), ("plan", file, "--out", tmp_path / "out")):
-        ended = bloomhaul(*words)
-        assert (ended.returncode, ended.stdout) == (3, "")
+        ended = called(*words)
+        assert (ended.exit_code, ended.stdout) == (3, "")
         told = ended.stderr.splitlines()
         assert told[0] == f"{file}: 2 faults. Nothing was planned or written."
         assert any("yards[0].latitude_deg" in line and "137.6" in line for line in told)
@@ -150,7 +151,7 @@ def test_a_file_that_is_no_operation_load_or_plan_ends_with_3(tmp_path: Path, co
 
 def test_the_template_is_written_and_then_checked(tmp_path: Path) -> None:
     assert bloomhaul("template", tmp_path / "mine.xlsx").returncode == 0
-    assert bloomhaul("check", tmp_path / "mine.xlsx").returncode in (0, 3)
+    assert called("check", tmp_path / "mine.xlsx").exit_code in (0, 3)
 
 
 def test_where_nothing_can_be_written_the_command_ends_with_4(tmp_path: Path, tiny_file: Path) -> None:
@@ -161,8 +162,8 @@ def test_where_nothing_can_be_written_the_command_ends_with_4(tmp_path: Path, ti
         ("demo", in_the_way / "demo", "--seconds", 1),
         ("plan", tiny_file, "--out", in_the_way / "out", "--seconds", 1),
     ):
-        ended = bloomhaul(*words)
-        assert ended.returncode == 4, ended.stderr
+        ended = called(*words)
+        assert ended.exit_code == 4, ended.stderr
         assert "cannot be written" in ended.stderr
 
 
@@ -217,9 +218,9 @@ def test_the_same_seed_and_steps_give_the_same_plan(
 def test_sheets_are_written_once_more_from_a_plan(tmp_path: Path) -> None:
     plan = tmp_path / "plan.json"
     plan.write_text(tiny_plan().model_dump_json())
-    ended = bloomhaul("sheets", plan, "--out", tmp_path / "again")
+    ended = called("sheets", plan, "--out", tmp_path / "again")
     # The hand-made plan is two colonies short of a promise, and says so.
-    assert ended.returncode == 1, ended.stderr
+    assert ended.exit_code == 1, ended.stderr
     assert ended.stdout.startswith("Tiny Bees: ")
     assert len(list((tmp_path / "again").rglob("*.pdf"))) >= 3
 
@@ -227,8 +228,8 @@ def test_sheets_are_written_once_more_from_a_plan(tmp_path: Path) -> None:
 def test_a_plan_with_a_changed_type_is_refused(tmp_path: Path) -> None:
     plan = tiny_plan().model_dump(mode="json") | {"cost_usd": False}
     (tmp_path / "plan.json").write_text(json.dumps(plan))
-    ended = bloomhaul("sheets", tmp_path / "plan.json", "--out", tmp_path / "out")
-    assert ended.returncode == 3
+    ended = called("sheets", tmp_path / "plan.json", "--out", tmp_path / "out")
+    assert ended.exit_code == 3
     assert "plan.json, cost_usd: found false" in ended.stderr
 
 
@@ -237,23 +238,21 @@ def test_a_plan_that_names_what_its_operation_has_not_is_refused(tmp_path: Path)
     plan["operation"]["trucks"][0]["name"] = "Old green"
     plan["deliveries"][0]["contract"] = "Early chreries"
     (tmp_path / "plan.json").write_text(json.dumps(plan))
-    ended = bloomhaul("sheets", tmp_path / "plan.json", "--out", tmp_path / "out")
-    assert ended.returncode == 3
+    ended = called("sheets", tmp_path / "plan.json", "--out", tmp_path / "out")
+    assert ended.exit_code == 3
     assert "truck_nights[0].truck: found 'Old blue', allowed: a truck of the plan's operation" in ended.stderr
     assert "the nearest is 'Early cherries'" in ended.stderr
     assert not (tmp_path / "out").exists()
 
 
-def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path) -> None:
-    from fixtures.demo import demo_operation
-
-    (tmp_path / "demo.json").write_text(demo_operation().model_dump_json())
+def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path, busy: Operation) -> None:
+    (tmp_path / "busy.json").write_text(busy.model_dump_json())
     command = [
         sys.executable,
         "-m",
         "api.cli",
         "plan",
-        str(tmp_path / "demo.json"),
+        str(tmp_path / "busy.json"),
         "--out",
         str(tmp_path / "out"),
         "--seconds",
@@ -262,7 +261,7 @@ def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path) ->
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=ROOT)
     assert process.stderr is not None
     lines = []
-    promised = sum(contract.colonies for contract in demo_operation().contracts)
+    promised = sum(contract.colonies for contract in busy.contracts)
     for line in process.stderr:
         lines.append(line)
         unkept = re.search(r"(\d+) colonies not kept", line)
@@ -281,16 +280,14 @@ def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path) ->
     assert any("bound $" in line and "gap" in line for line in lines)
 
 
-def test_ctrl_c_twice_ends_at_once_without_a_plan(tmp_path: Path) -> None:
-    from fixtures.demo import demo_operation
-
-    (tmp_path / "demo.json").write_text(demo_operation().model_dump_json())
+def test_ctrl_c_twice_ends_at_once_without_a_plan(tmp_path: Path, busy: Operation) -> None:
+    (tmp_path / "busy.json").write_text(busy.model_dump_json())
     command = [
         sys.executable,
         "-m",
         "api.cli",
         "plan",
-        str(tmp_path / "demo.json"),
+        str(tmp_path / "busy.json"),
         "--out",
         str(tmp_path / "out"),
         "--seconds",
@@ -321,8 +318,8 @@ def test_a_load_too_heavy_for_its_truck_ends_with_1_and_the_breach_first(tmp_pat
     for unit in document["units"]:
         unit |= {"weight_low_lb": 9000, "weight_high_lb": 9500}
     (tmp_path / "load.json").write_text(json.dumps(document))
-    ended = bloomhaul("load", tmp_path / "load.json")
-    assert ended.returncode == 1
+    ended = called("load", tmp_path / "load.json")
+    assert ended.exit_code == 1
     assert "BROKEN" in ended.stdout.splitlines()[2]
 
 
@@ -330,6 +327,6 @@ def test_a_check_of_a_load_that_could_not_be_made_is_told(tmp_path: Path) -> Non
     document = json.loads(load_example())
     document["axle_groups"] = []
     (tmp_path / "load.json").write_text(json.dumps(document))
-    ended = bloomhaul("load", tmp_path / "load.json")
+    ended = called("load", tmp_path / "load.json")
     assert "UNKNOWN" in ended.stdout
     assert "Could not be made: " in ended.stderr

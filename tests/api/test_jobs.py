@@ -11,11 +11,11 @@ from api.jobs import JobRunner
 from api.problems import ProblemError
 from api.settings import Settings
 from api.store.job import Job, JobAsked
-from fixtures.demo import demo_operation
+from fixtures.demo import demo_beginning
 from fixtures.tiny import tiny_operation
 
-LONG = JobAsked(operation_name="demo", operation=demo_operation().model_dump_json(), seconds=500.0, seed=0, steps=None)
-SHORT = JobAsked(operation_name="tiny", operation=tiny_operation().model_dump_json(), seconds=2.0, seed=0, steps=2)
+LONG = JobAsked(operation_name="demo", operation=demo_beginning(contracts=2).model_dump_json(), seconds=500.0, seed=0, steps=None)
+SHORT = JobAsked(operation_name="tiny", operation=tiny_operation().model_dump_json(), seconds=2.0, seed=0, steps=1)
 
 
 @pytest.fixture

@@ -13,13 +13,12 @@ from typing import Any
 import httpx
 import pytest
 
-from fixtures.demo import demo_operation
+from routing.inputs.operation import Operation
 from routing.plan_record import Plan
 
 JSON = {"content-type": "application/json"}
 LONGEST_S = 120.0
 ROOT = Path(__file__).parents[2]
-PROMISED = sum(contract.colonies for contract in demo_operation().contracts)
 
 
 class Server:
@@ -49,19 +48,20 @@ class Server:
             if seen["state"] in states:
                 return seen
             assert seen["state"] in ("waiting", "running"), seen
-            time.sleep(0.1)
+            time.sleep(0.05)
         raise AssertionError(f"still {seen['state']} after {LONGEST_S} s: {seen}")
 
-    def wait_for_a_plan(self, job: str) -> dict[str, Any]:
-        """Return the demo's job once its best plan so far keeps a part of what was promised."""
+    def wait_for_a_plan(self, job: str, operation: Operation) -> dict[str, Any]:
+        """Return the job once its best plan so far keeps a part of what was promised."""
+        promised = sum(contract.colonies for contract in operation.contracts)
         end_by = time.monotonic() + LONGEST_S
         while time.monotonic() < end_by:
             seen: dict[str, Any] = self.http.get(job).raise_for_status().json()
             unkept = seen["progress"]["unkept_colonies"]
-            if unkept is not None and unkept < PROMISED:
+            if unkept is not None and unkept < promised:
                 return seen
             assert seen["state"] in ("waiting", "running"), seen
-            time.sleep(0.1)
+            time.sleep(0.05)
         raise AssertionError(f"no plan after {LONGEST_S} s: {seen}")
 
     def end(self, how: signal.Signals) -> int:
@@ -91,14 +91,8 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
         yield running
 
 
-@pytest.fixture(scope="module")
-def demo_json() -> str:
-    """An operation that keeps the planner busy for longer than these tests wait."""
-    return demo_operation().model_dump_json()
-
-
 def test_a_plan_is_asked_for_watched_and_fetched(server: Server, tiny_json: str) -> None:
-    job = server.ask(tiny_json, seconds=3, seed=1, steps=5)
+    job = server.ask(tiny_json, seconds=3, seed=1, steps=2)
     seen = server.wait(job, "done")
     plan = Plan.model_validate_json(server.http.get(seen["links"]["plan"]).text)
     assert (plan.operation.name, plan.seed) == ("Tiny Bees", 1)
@@ -113,9 +107,9 @@ def test_a_plan_is_asked_for_watched_and_fetched(server: Server, tiny_json: str)
     assert server.http.get(job).status_code == 404
 
 
-def test_a_long_plan_leaves_the_server_quick_and_is_cancelled(server: Server, demo_json: str) -> None:
-    job, behind = server.ask(demo_json, seconds=600), server.ask(demo_json, seconds=600)
-    server.wait_for_a_plan(job)
+def test_a_long_plan_leaves_the_server_quick_and_is_cancelled(server: Server, busy: Operation) -> None:
+    job, behind = (server.ask(busy.model_dump_json(), seconds=600) for _ in range(2))
+    server.wait_for_a_plan(job, busy)
     begun = time.monotonic()
     assert server.http.get("/health").json() == {
         "status": "ok",
@@ -133,19 +127,19 @@ def test_a_long_plan_leaves_the_server_quick_and_is_cancelled(server: Server, de
     assert plan.stopped_early
 
 
-def test_a_removed_job_ends_its_process(server: Server, demo_json: str, tiny_json: str) -> None:
-    job = server.ask(demo_json, seconds=600)
-    server.wait_for_a_plan(job)
+def test_a_removed_job_ends_its_process(server: Server, busy: Operation, tiny_json: str) -> None:
+    job = server.ask(busy.model_dump_json(), seconds=600)
+    server.wait_for_a_plan(job, busy)
     assert server.http.delete(job).status_code == 204
     # One plan at a time: the next one can only be made once the removed one's process is gone.
-    server.wait(server.ask(tiny_json, seconds=2, steps=3), "done")
+    server.wait(server.ask(tiny_json, seconds=2, steps=1), "done")
 
 
-def test_a_server_that_is_stopped_keeps_the_best_plan_so_far(tmp_path: Path, demo_json: str) -> None:
+def test_a_server_that_is_stopped_keeps_the_best_plan_so_far(tmp_path: Path, busy: Operation) -> None:
     store = tmp_path / "plans.sqlite"
     with _serving(store) as server:
-        job = server.ask(demo_json, seconds=600)
-        server.wait_for_a_plan(job)
+        job = server.ask(busy.model_dump_json(), seconds=600)
+        server.wait_for_a_plan(job, busy)
         assert server.end(signal.SIGINT) == 0
     with _serving(store) as again:
         seen = again.wait(job, "interrupted")
@@ -153,11 +147,11 @@ def test_a_server_that_is_stopped_keeps_the_best_plan_so_far(tmp_path: Path, dem
         assert Plan.model_validate_json(again.http.get(seen["links"]["plan"]).text).truck_nights
 
 
-def test_a_server_that_dies_leaves_an_interrupted_job_and_its_plan_follows(tmp_path: Path, demo_json: str) -> None:
+def test_a_server_that_dies_leaves_an_interrupted_job_and_its_plan_follows(tmp_path: Path, busy: Operation) -> None:
     store = tmp_path / "plans.sqlite"
     with _serving(store) as server:
-        job = server.ask(demo_json, seconds=600)
-        server.wait_for_a_plan(job)
+        job = server.ask(busy.model_dump_json(), seconds=600)
+        server.wait_for_a_plan(job, busy)
         server.end(signal.SIGKILL)
     with _serving(store) as again:
         assert again.wait(job, "interrupted")["links"]["cancel"] is None

@@ -27,9 +27,12 @@ _UNDRAWN = "Some names here are in letters that this print cannot show: read the
 
 def drop_sheet_pdf(sheet: DropSheet) -> bytes:
     """Return the drop sheet of one truck-night as PDF."""
-    data = with_qr(sheet)
-    data["problems"] += _undrawn(data)
-    return _compile("drop_sheet.typ", {"sheet": data})
+    return _pdf("drop_sheet.typ", _drop_sheet_data(sheet))
+
+
+def drop_sheet_pages(sheet: DropSheet, *, dots_per_inch: float) -> tuple[bytes, ...]:
+    """Return the pages of the drop sheet as PNG pictures. [1/in]"""
+    return _pages("drop_sheet.typ", _drop_sheet_data(sheet), dots_per_inch)
 
 
 def yard_sheets_pdf(sheets: Sequence[YardSheet]) -> bytes:
@@ -40,12 +43,36 @@ def yard_sheets_pdf(sheets: Sequence[YardSheet]) -> bytes:
     ValueError
         If there is no sheet.
     """
+    return _pdf("yard_sheet.typ", _yard_sheets_data(sheets))
+
+
+def yard_sheets_pages(sheets: Sequence[YardSheet], *, dots_per_inch: float) -> tuple[bytes, ...]:
+    """Return the pages of the yard sheets of one night as PNG pictures; ``ValueError`` without a sheet. [1/in]"""
+    return _pages("yard_sheet.typ", _yard_sheets_data(sheets), dots_per_inch)
+
+
+def figure_png(svg: str, *, dots_per_inch: float) -> bytes:
+    """Return one of our own figures as a PNG picture, a drawing unit to a point. [1/in]"""
+    source = '#set page(width: auto, height: auto, margin: 0pt)\n#image(bytes(sys.inputs.svg), format: "svg")'
+    made = _compiler().compile(
+        input=source.encode("utf-8"), format="png", ppi=dots_per_inch, sys_inputs={"svg": svg}
+    )
+    return _pictures(made)[0]
+
+
+def _drop_sheet_data(sheet: DropSheet) -> dict[str, Any]:
+    data = with_qr(sheet)
+    data["problems"] += _undrawn(data)
+    return {"sheet": data}
+
+
+def _yard_sheets_data(sheets: Sequence[YardSheet]) -> dict[str, Any]:
     if not sheets:
         raise ValueError("No yard gives or takes hives on that night, so there is no yard sheet.")
     pages = [with_qr(sheet) for sheet in sheets]
     for page in pages:
         page["cautions"] += _undrawn(page)
-    return _compile("yard_sheet.typ", {"sheets": pages})
+    return {"sheets": pages}
 
 
 def with_qr(sheet: DropSheet | YardSheet) -> dict[str, Any]:
@@ -56,17 +83,29 @@ def with_qr(sheet: DropSheet | YardSheet) -> dict[str, Any]:
     return data
 
 
-def _compile(template: str, data: dict[str, Any]) -> bytes:
-    source = _source("common.typ") + "\n" + _source(template)
-    page = _compiler().compile(
-        input=source.encode("utf-8"),
-        format="pdf",
-        timestamp=0,
-        sys_inputs={"data": json.dumps(_breakable(data))},
-    )
+def _pdf(template: str, data: dict[str, Any]) -> bytes:
+    page = _compiler().compile(format="pdf", timestamp=0, **_job(template, data))
     if not isinstance(page, bytes):
         raise TypeError("The typesetter gave no PDF.")
     return page
+
+
+def _pages(template: str, data: dict[str, Any], dots_per_inch: float) -> tuple[bytes, ...]:
+    return _pictures(_compiler().compile(format="png", ppi=dots_per_inch, **_job(template, data)))
+
+
+def _pictures(made: object) -> tuple[bytes, ...]:
+    # One page alone comes without its list.
+    pages = made if isinstance(made, list) else [made]
+    pictures = tuple(page for page in pages if isinstance(page, bytes))
+    if not pictures or len(pictures) < len(pages):
+        raise TypeError("The typesetter gave no pictures.")
+    return pictures
+
+
+def _job(template: str, data: dict[str, Any]) -> dict[str, Any]:
+    source = _source("common.typ") + "\n" + _source(template)
+    return {"input": source.encode("utf-8"), "sys_inputs": {"data": json.dumps(_breakable(data))}}
 
 
 @cache

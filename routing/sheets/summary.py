@@ -21,7 +21,7 @@ def summary_lines(plan: Plan) -> tuple[str, ...]:
         *_gear(plan),
     ]
     lines += _findings(plan)
-    return tuple(printable(line) if not line.startswith(" ") else "  " + printable(line) for line in lines)
+    return tuple(line[: len(line) - len(line.lstrip(" "))] + printable(line) for line in lines)
 
 
 def usd(amount_usd: float) -> str:
@@ -86,8 +86,8 @@ def _one_unkept(one: Unkept) -> list[str]:
     proof = "proven: no plan can keep it" if one.proven else "not proven: none was found"
     colonies = counted(one.colonies, "colony", "colonies")
     lines = [f"  {one.contract}: {one.kind}, {colonies}, {usd(one.cost_usd)} ({proof})."]
-    lines.append(f"  Why: {one.reason}")
-    return [*lines, *(f"  Would make it keepable: {remedy}" for remedy in one.remedies)]
+    lines.append(f"    Why: {one.reason}")
+    return [*lines, *(f"    Would make it keepable: {remedy}" for remedy in one.remedies)]
 
 
 def _nights(plan: Plan) -> list[str]:

@@ -10,7 +10,7 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from api.files.pdf import drop_sheet_pdf, yard_sheets_pdf
+from api.files.pdf import drop_sheet_pages, drop_sheet_pdf, yard_sheets_pages, yard_sheets_pdf
 from api.files.qr import qr_svg
 from fixtures.nasty import NASTY_NAMES, nasty_plan
 from fixtures.tiny import tiny_plan
@@ -151,6 +151,15 @@ def test_an_orchard_stop_of_four_lots_leaves_room_to_write_on_its_page():
     pdf = drop_sheet_pdf(sheet.model_copy(update={"stops": (*sheet.stops[:2], full, *sheet.stops[3:])}))
     pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
     assert not any("continued" in text for text in pages)
+
+
+def test_pages_as_pictures_are_the_pages_of_the_pdf():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    pictures = [Image.open(io.BytesIO(page)) for page in drop_sheet_pages(sheet, dots_per_inch=100)]
+    assert len(pictures) == len(pypdf.PdfReader(io.BytesIO(drop_sheet_pdf(sheet))).pages)
+    assert {picture.size for picture in pictures} == {(850, 1100)}  # 8.5 x 11 in x 100
+    home = yard_sheets(tiny_plan(), yard_nights(tiny_plan())[0])
+    assert Image.open(io.BytesIO(yard_sheets_pages(home, dots_per_inch=50)[0])).size == (425, 550)
 
 
 def test_the_same_sheet_is_the_same_bytes():

@@ -44,7 +44,7 @@ def named(places: str) -> tuple[str, ...]:
 def hitch_faults(hitch: Hitch, under: Sequence[AxleGroup]) -> Iterator[Said]:
     """Yield what is wrong with a hitch; ``under`` are the axle groups under its trailer."""
     if not under:
-        yield ("truck", shown(hitch.truck), "a truck that has an axle group with unit 'trailer'")
+        yield ("truck", shown(hitch.truck) if hitch.truck else "a hitch", "a truck that has an axle group with unit 'trailer'")
         return
     on_axles_lb = sum(one.empty_lb for one in under)
     if hitch.trailer_empty_lb is not None and hitch.trailer_empty_lb < on_axles_lb:

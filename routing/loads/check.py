@@ -4,6 +4,7 @@ A load typed in by hand is judged the same way as a planned one.
 """
 
 from routing.finding import Finding
+from routing.loads.bees import bees
 from routing.loads.circumstances import Circumstances
 from routing.loads.load import Load
 from routing.loads.pins import pin_findings
@@ -40,4 +41,5 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
         *weighing(load, rig),
         *pin_findings(rig, stretches, subject),
         *securing(load, rig, about=about),
+        *bees(load, about=about),
     )

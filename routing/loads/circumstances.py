@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from typing import Literal
 
-from routing.inputs.hive import HiveBuild
+from routing.inputs.hive import Entrance, HiveBuild
 from routing.inputs.operation import Operation
+from routing.limits import limit
 from routing.nights.tour import Lot, TruckNight
 from routing.record import Record
 
@@ -20,6 +21,15 @@ class Riders(Record):
     """None when it is not known yet."""
     air: Air | None
     """The way for air when the entrance is closed; None when it is not known."""
+    entrance: Entrance | None = None
+    """As it rides; None when that is settled only before loading."""
+
+
+class StandingStill(Record):
+    """A stop during which hives are on the deck."""
+
+    place: str
+    minutes: float
 
 
 class Circumstances(Record):
@@ -28,6 +38,12 @@ class Circumstances(Record):
     temperature_f: float | None
     """Warmest that the load meets; None when no temperature was given."""
     riders: tuple[Riders, ...]
+    net: bool | None = None
+    """Is the load netted? None when it is not known."""
+    stops: tuple[StandingStill, ...] | None = None
+    """Every stop with hives aboard; None when the stops are not known."""
+    water_gal: float | None = None
+    """Water carried to wet the load; None when it is not known."""
 
 
 def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[Lot]) -> Circumstances:
@@ -47,13 +63,34 @@ def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[
             _riders(builds[groups[name].build], group=name, hives=count)
             for name, count in sorted(hives.items())
         ),
+        stops=_standing_still(truck_night, riding),
+        water_gal=_water_gal(operation, truck_night.truck),
     )
 
 
 def _riders(build: HiveBuild, *, group: str, hives: int) -> Riders:
     screened = build.ventilation in ("screened bottom", "top screen") or build.entrance == "screened"
     air: Air = "screened" if screened else "none" if build.ventilation == "none" else "entrance only"
-    return Riders(group=group, hives=hives, strapped=True if build.strapped else None, air=air)
+    entrance = build.entrance if build.entrance == "screened" else None
+    return Riders(group=group, hives=hives, strapped=True if build.strapped else None, air=air, entrance=entrance)
+
+
+def _standing_still(truck_night: TruckNight, riding: tuple[Lot, ...]) -> tuple[StandingStill, ...]:
+    """Return the stops at which some of the lots were on the deck before, and some stay on it after."""
+    lots = {lot.lot for lot in riding}
+    aboard, found = set[str](), []
+    for stop in truck_night.stops:
+        staying = aboard - {lot.lot for lot in stop.set_down}
+        if staying:
+            found.append(StandingStill(place=stop.place, minutes=(stop.leave - stop.arrive).total_seconds() / 60.0))
+        aboard = staying | {lot.lot for lot in stop.picked_up if lot.lot in lots}
+    return tuple(found)
+
+
+def _water_gal(operation: Operation, truck: str) -> float | None:
+    """Return the gallons among the things listed as carried; None when no water is listed."""
+    pounds = [one.weight_lb for one in operation.carried if one.truck == truck and "water" in one.what.lower()]
+    return sum(pounds) / limit("water_lb_per_gal").value if pounds else None
 
 
 def _warmest_f(operation: Operation, truck_night: TruckNight, places: set[str]) -> float | None:

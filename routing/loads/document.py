@@ -7,8 +7,11 @@ from itertools import pairwise
 from pydantic import ConfigDict
 
 from routing.inputs.cross_check_fleet import LEAST_AXLE_GAP_IN
+from routing.inputs.cross_check_rigging import hitch_faults, paper_faults, road_limit_faults, tie_down_faults
 from routing.inputs.faults import Fault, shown
 from routing.inputs.fleet import LEAST_SIDE_IN, AxleGroup, Pallet, TieDown, Truck
+from routing.inputs.hive import Entrance
+from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import VehicleClass
 from routing.loads.circumstances import Air
 from routing.record import Record, column
@@ -32,6 +35,18 @@ class TypedAxleGroup(AxleGroup):
 
 class TypedTieDown(TieDown):
     """Tie-downs of that truck."""
+
+    truck: str = column("not asked of a typed load", default="")
+
+
+class TypedHitch(Hitch):
+    """How the trailer of that truck is hitched."""
+
+    truck: str = column("not asked of a typed load", default="")
+
+
+class TypedCarried(Carried):
+    """Something heavy that rides along."""
 
     truck: str = column("not asked of a typed load", default="")
 
@@ -89,9 +104,21 @@ class LoadDocument(Record):
     air: Air | None = column(
         "way for air with the entrance closed; empty: not known", example="screened", default=None
     )
+    entrance: Entrance | None = column("entrances as the hives ride; empty: not known", example="screened", default=None)
+    net: bool | None = column("is the load netted? empty: not known", example=True, default=None)
+    longest_stop_min: float | None = column(
+        "longest stop with bees aboard; empty: not known", unit="min", example=20.0, default=None, ge=0, le=2880
+    )
+    water_gal: float | None = column(
+        "water carried to wet the load; empty: not known", unit="gal", example=25.0, default=None, ge=0, le=2000
+    )
     truck: TypedTruck
     axle_groups: tuple[TypedAxleGroup, ...] = ()
     tie_downs: tuple[TypedTieDown, ...] = ()
+    hitch: TypedHitch | None = None
+    carried: tuple[TypedCarried, ...] = ()
+    road_limits: tuple[RoadLimit, ...] = ()
+    papers: tuple[Paper, ...] = ()
     pallets: tuple[Pallet, ...] = ()
     units: tuple[TypedUnit, ...] = column("everything on the deck", min_length=1, max_length=500)
 
@@ -101,6 +128,7 @@ def cross_faults(document: LoadDocument, file_name: str) -> Iterator[Fault]:
     for path, found, allowed in (
         *_axle_faults(document),
         *_truck_faults(document),
+        *_rigging_faults(document),
         *_pallet_faults(document),
         *_unit_faults(document),
     ):
@@ -168,6 +196,27 @@ def _truck_faults(document: LoadDocument) -> Iterator[Said]:
         )
     if parts and truck.deck_on == "trailer" and "trailer" not in parts:
         yield ("truck.deck_on", "'trailer'", "a part that has axle groups, and the trailer has none")
+
+
+def _rigging_faults(document: LoadDocument) -> Iterator[Said]:
+    under = [one for one in document.axle_groups if one.unit == "trailer"]
+    if document.hitch is not None:
+        for column_name, found, allowed in hitch_faults(document.hitch, under):
+            yield ("hitch" if column_name == "truck" else f"hitch.{column_name}", found, allowed)
+    for place, one in enumerate(document.carried):
+        if one.unit == "trailer" and document.axle_groups and not under:
+            yield (f"carried[{place}].unit", "'trailer'", "'truck', as no axle group is under a trailer")
+    for place, tie_down in enumerate(document.tie_downs):
+        yield from (_at(f"tie_downs[{place}]", said) for said in tie_down_faults(tie_down))
+    places = sorted({unit.destination for unit in document.units})
+    for place, road_limit in enumerate(document.road_limits):
+        yield from (_at(f"road_limits[{place}]", said) for said in road_limit_faults(road_limit, places))
+    for place, paper in enumerate(document.papers):
+        yield from (_at(f"papers[{place}]", said) for said in paper_faults(paper, places))
+
+
+def _at(where: str, said: Said) -> Said:
+    return (f"{where}.{said[0]}", said[1], said[2])
 
 
 def _pallet_faults(document: LoadDocument) -> Iterator[Said]:

@@ -7,9 +7,10 @@ from pydantic import ValidationError
 
 from routing.errors import OperationError
 from routing.inputs.faults import Fault, shown
-from routing.loads.circumstances import Circumstances, Riders
+from routing.loads.circumstances import Circumstances, Riders, StandingStill
 from routing.loads.document import LoadDocument, TypedUnit, cross_faults, size_in
 from routing.loads.load import Load, Placement
+from routing.loads.on_the_way import counts_on
 from routing.loads.solve import judged
 from routing.loads.states import Moment, deck_states
 from routing.loads.vehicle import Rig, vehicle
@@ -81,7 +82,7 @@ def document_from_json(text: str, file_name: str) -> LoadDocument:
         raise OperationError(faults)
     if document.axle_groups:
         try:
-            vehicle(_rig(document))
+            vehicle(rig_of_document(document))
         except ValueError as error:
             fault = Fault(file=file_name, path="axle_groups", found=f"a vehicle that cannot stand ({error})",
                           allowed="axle groups that carry the truck and its trailer")  # fmt: skip
@@ -92,7 +93,7 @@ def document_from_json(text: str, file_name: str) -> LoadDocument:
 def load_of(document: LoadDocument) -> Load:
     """Return the load of a checked document."""
     name = document.truck.name
-    rig = _rig(document)
+    rig = rig_of_document(document)
     units = tuple(_placement(document, unit) for unit in document.units)
     load = Load(
         truck_night=f"{document.night} {name}",
@@ -108,8 +109,19 @@ def load_of(document: LoadDocument) -> Load:
         rehandled=0,
         findings=(),
     )
-    riders = Riders(group=ALL_HIVES, hives=load.hives, strapped=document.strapped, air=document.air)
-    return judged(load, rig, about=Circumstances(temperature_f=document.temperature_f, riders=(riders,)))
+    return judged(load, rig, about=_circumstances(document, load.hives))
+
+
+def _circumstances(document: LoadDocument, hives: int) -> Circumstances:
+    riders = Riders(group=ALL_HIVES, hives=hives, strapped=document.strapped, air=document.air, entrance=document.entrance)
+    stop_min = document.longest_stop_min
+    return Circumstances(
+        temperature_f=document.temperature_f,
+        riders=(riders,),
+        net=document.net,
+        stops=None if stop_min is None else (StandingStill(place="", minutes=stop_min),),
+        water_gal=document.water_gal,
+    )
 
 
 def load_example() -> str:
@@ -117,8 +129,16 @@ def load_example() -> str:
     return EXAMPLE
 
 
-def _rig(document: LoadDocument) -> Rig:
-    return Rig(truck=document.truck, axle_groups=document.axle_groups, tie_downs=document.tie_downs)
+def rig_of_document(document: LoadDocument) -> Rig:
+    """Return the rig that a document describes, with the road limits that count on its night."""
+    return Rig(
+        truck=document.truck,
+        axle_groups=document.axle_groups,
+        tie_downs=document.tie_downs,
+        hitch=document.hitch,
+        carried=document.carried,
+        road_limits=tuple(row for row in document.road_limits if counts_on(row, document.night)),
+    )
 
 
 def _moments(document: LoadDocument) -> list[Moment]:
@@ -175,6 +195,8 @@ EXAMPLE = """{
   "temperature_f": 52,
   "strapped": true,
   "air": "screened",
+  "entrance": "closed",
+  "longest_stop_min": 20,
   "truck": {
     "name": "Old blue", "deck_length_in": 240, "deck_width_in": 96, "deck_height_in": 42, "deck_front_in": 60,
     "payload_lb": 12000, "gross_rating_lb": 25900, "headboard": true, "unloading": "side"

@@ -87,20 +87,41 @@ def test_hives_ride_strapped(rig, placement, load, strapped, status):
     assert finding(securing(load(placement()), rig(), about=about), "hives of H1 strapped").status == status
 
 
-@pytest.mark.parametrize(
-    ("temperature_f", "air", "status"),
-    [
-        (95.0, "screened", "ok"),
-        (None, "screened", "ok"),
-        (59.9, "none", "ok"),
-        (60.0, "none", "broken"),
-        (60.0, "entrance only", "unknown"),
-        (None, "entrance only", "unknown"),
-        (40.0, None, "unknown"),
-    ],
-)
-def test_closed_hives_need_air_when_it_is_warm(rig, placement, load, temperature_f, air, status):
-    riders = Riders(group="H1", hives=4, strapped=True, air=air)
-    about = Circumstances(temperature_f=temperature_f, riders=(riders,))
-    found = finding(securing(load(placement()), rig(), about=about), "air for closed hives of H1")
-    assert found.status == status
+@pytest.mark.parametrize(("strapped", "measured", "status"), [
+    (True, 8 * 5400.0, "ok"), (False, 0.0, "broken"), (None, 8 * 5400.0, "unknown"),
+])  # fmt: skip
+def test_no_cargo_strap_counts_over_hives_that_are_not_strapped(rig, placement, load, strapped, measured, status):
+    about = Circumstances(temperature_f=40.0, riders=(Riders(group="H1", hives=4, strapped=strapped, air="screened"),))
+    found = finding(securing(load(placement()), rig(), about=about), "working load limit, all together")
+    assert (found.status, found.measured) == (status, measured)
+
+
+def test_hives_that_are_strapped_do_not_make_up_for_those_that_are_not(rig, placement, load):
+    groups = (("A", None), ("B", False))
+    riders = tuple(Riders(group=name, hives=2, strapped=strapped, air="screened") for name, strapped in groups)
+    found = securing(load(placement()), rig(), about=Circumstances(temperature_f=40.0, riders=riders))
+    assert finding(found, "working load limit, all together").status == "broken"
+
+
+def test_the_weaker_of_strap_and_anchor_counts(rig, placement, load):
+    """49 CFR 393.108: the lowest of the components and the anchor points."""
+    found = securing(load(placement()), rig(straps=straps(count=3, anchor_wll_lb=1600.0)), about=NONE)
+    assert finding(found, "working load limit, all together").measured == 3 * 1600.0
+
+
+@pytest.mark.parametrize(("height_in", "holds_lb", "statuses"), [
+    (24.0, 261.0, ("broken", "ok")),  # the pallet stands 25.75 in high, under 48: that height is asked
+    (25.75, 260.9, ("ok", "broken")),  # 522 lb: half of it, as the headboard is under 6 ft
+    (72.0, 208.8, ("ok", "ok")),  # 0.4 of it from 6 ft on
+    (None, 500.0, ("unknown",)), (48.0, None, ("unknown",)),
+])  # fmt: skip
+def test_a_headboard_is_high_and_strong_enough(rig, placement, load, height_in, holds_lb, statuses):
+    """49 CFR 393.114."""
+    one = rig(headboard_height_in=height_in, headboard_holds_lb=holds_lb)
+    found = [each for each in securing(load(placement()), one, about=NONE) if "headboard" in each.check]
+    assert tuple(each.status for each in found) == statuses
+
+
+def test_without_a_headboard_nothing_is_asked_of_it(rig, placement, load):
+    found = securing(load(placement()), rig(headboard=False), about=NONE)
+    assert not any("headboard" in each.check for each in found)

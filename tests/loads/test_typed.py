@@ -123,12 +123,45 @@ def test_warm_and_closed_without_air_is_broken():
             "load.json, pallets[0].width_in: found 4.940656458e-324, allowed: 8 or more.",
         ),
         (["units", 0, "width_in"], 7.9, "load.json, units[0].width_in: found 7.9, allowed: 8 or more."),
+        (
+            ["tie_downs", 0],
+            {"kind": "webbing strap", "size": "odd", "count": 4},
+            "load.json, tie_downs[0].wll_lb: found nothing, for a webbing strap of size 'odd', "
+            "allowed: the limit marked on it, or a size that the table of 49 CFR 393.108 has, such as 2 in.",
+        ),
+        (
+            ["hitch"],
+            {"kind": "ball"},
+            "load.json, hitch: found a hitch, allowed: a truck that has an axle group with unit 'trailer'.",
+        ),
+        (["water_gal"], -1, "load.json, water_gal: found -1, allowed: 0 or more."),
+        (
+            ["road_limits"],
+            [{"where": "County", "kind": "tandem", "value": 30000, "places": "Crek", "source": "sign"}],
+            "load.json, road_limits[0].places: found 'Crek', "
+            "allowed: names of yards and contracts; the nearest is 'Creek'.",
+        ),
         (["tier"], 2, "load.json, tier: found 2, allowed: no such field."),
         (["units", 0, "tier"], True, "load.json, units[0].tier: found true (yes), allowed: a whole number."),
     ],
 )
 def test_each_fault_is_one_clear_sentence(path, value, sentence):
     assert faults(changed(path, value)) == [sentence]
+
+
+def test_what_rides_along_and_what_the_user_lists_is_in_the_checks():
+    document = json.loads(load_example()) | {
+        "carried": [{"what": "nets", "weight_lb": 190, "behind_in": 100}],
+        "road_limits": [
+            {"where": "Example County", "kind": "gross weight", "value": 14069, "source": "sign"},
+            {"where": "Spring thaw", "kind": "single axle", "value": 100, "source": "sign", "counts_until": "2027-03-31"},
+        ],
+    }
+    load = load_from_json(json.dumps(document), "load.json")
+    # 11,800 + 4 x 520 + 190 = 14,070 lb.
+    listed = finding(load, "gross weight, Example County")
+    assert (listed.measured, listed.status) == (14070.0, "broken")
+    assert not any("Spring thaw" in one.check for one in load.findings)
 
 
 def test_all_faults_are_told_at_once():

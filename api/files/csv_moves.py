@@ -31,6 +31,9 @@ def cell_text(value: object) -> object:
     """Return a cell: numbers stay numbers, times are ISO 8601 with their offset, text is made harmless."""
     if isinstance(value, dt.datetime | dt.date):
         return value.isoformat()
+    if isinstance(value, float):
+        # Five decimals of a degree are a yard; more digits only hide the figure.
+        return round(value, 5)
     if isinstance(value, str) and value.startswith(_FORMULA_STARTS):
         return f"'{value}"
     return value

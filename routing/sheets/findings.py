@@ -9,12 +9,22 @@ MOST_NAMED = 4
 """Names told one by one; of more, the first are told and the others counted."""
 
 
-def problems(findings: Sequence[Finding]) -> tuple[str, ...]:
+def problems(findings: Sequence[Finding], *, here: str = "") -> tuple[str, ...]:
     """Return in words each finding that is broken or could not be checked, the broken ones first.
 
+    Parameters
+    ----------
+    findings
+        In any order.
+    here
+        Subject of which the whole page speaks, so that it need not be told on every line.
+
+    Notes
+    -----
     Every broken limit is a line of its own. Checks that could not be made for one and the same reason share a
     line, which says how many they are, so that a long list does not hide the broken ones.
     """
+    findings = [one.model_copy(update={"subject": ""}) if one.subject == here else one for one in findings]
     broken = [finding_words(one) for one in findings if one.status == "broken"]
     alike: dict[tuple[str, str, str], list[Finding]] = {}
     for one in dict.fromkeys(one for one in findings if one.status == "unknown"):
@@ -28,8 +38,9 @@ def _not_checked(alike: Sequence[Finding]) -> str:
         return finding_words(first)
     checks = _shared_start(tuple(dict.fromkeys(one.check for one in alike)))
     # Names of subjects hold commas of their own.
-    subjects = _named(tuple(dict.fromkeys(one.subject for one in alike)), between="; ")
-    return f"NOT CHECKED ({len(alike)} times): {checks}, {subjects}: {first.note} ({first.force}: {first.source})"
+    subjects = _named(tuple(dict.fromkeys(one.subject for one in alike if one.subject)), between="; ")
+    head = f"{checks}, {subjects}" if subjects else checks
+    return f"NOT CHECKED ({len(alike)} times): {head}: {first.note} ({first.force}: {first.source})"
 
 
 def _shared_start(checks: Sequence[str]) -> str:

@@ -43,7 +43,7 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
         gross_words=f"up to {amount(math.ceil(max(gross)), 'lb')}" if gross else "NOT WORKED OUT",
         rehandled_words=f"{counted(load.rehandled, 'unit')} must be lifted twice" if load.rehandled else "",
         axles=_axle_lines(load),
-        problems=problems(load.findings),
+        problems=problems(load.findings, here=f"{load.truck_night}, load {load.number}"),
         checks_met=sum(finding.status == "ok" for finding in load.findings),
         figure_svg=deck_svg(load, truck) if load.placements else "",
     )

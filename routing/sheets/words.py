@@ -78,7 +78,7 @@ def _label_key(label: str) -> tuple[str, int]:
 
 def finding_words(finding: Finding) -> str:
     """Return one finding in a sentence that does not hide a broken or missing check."""
-    head = f"{finding.check}, {finding.subject}"
+    head = f"{finding.check}, {finding.subject}" if finding.subject else finding.check
     behind = f"{finding.force}: {finding.source}"
     note = f" {finding.note}" if finding.note else ""
     if finding.status == "unknown":

@@ -38,5 +38,14 @@ def test_the_same_check_twice_is_one_check():
     assert problems([_unknown("hours", "a")] * 2) == ("NOT CHECKED: hours, a: no figure (law: s 1)",)
 
 
+def test_the_subject_of_the_page_is_not_told_on_every_line():
+    findings = [_unknown("hours", "load 1"), _unknown("air", "load 1", note="no figure given"), _broken("load 1")]
+    assert [line.partition(" (")[0] for line in problems(findings, here="load 1")] == [
+        "LIMIT BROKEN: gross: 3 lb against a limit of 2 lb, wrong by 1 lb.",
+        "NOT CHECKED: hours: no figure", "NOT CHECKED: air: no figure given",
+    ]  # fmt: skip
+    assert ", load 1:" in problems(findings, here="load 2")[0]
+
+
 def test_what_is_met_is_not_told():
     assert problems([at_most("gross", "x", measured=1, limit=2, force="law", source="s")]) == ()

@@ -16,6 +16,11 @@ def _rows(plan) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(text, newline="")))
 
 
+def test_a_figure_has_five_decimals_at_most():
+    assert cell_text(33.522709449687184) == 33.52271
+    assert cell_text(12) == 12
+
+
 def test_the_file_begins_with_a_byte_order_mark_and_ends_lines_as_rfc_4180():
     data = moves_csv(moves(tiny_plan()))
     assert data.startswith(b"\xef\xbb\xbfnight,")

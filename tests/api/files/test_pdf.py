@@ -143,6 +143,17 @@ def test_each_load_is_told_on_one_page_and_no_stop_of_the_night_takes_two():
     assert all("Write what was" in text for text in pages[3:6])
 
 
+def test_a_long_list_of_checks_not_made_runs_on_under_its_loads_name_and_leaves_the_deck_plan_large():
+    sheet = drop_sheet(tiny_plan(), MAY)
+    load = sheet.loads[0].model_copy(update={"problems": tuple(f"NOT CHECKED: {'word ' * 40}{n}" for n in range(15))})
+    pdf = drop_sheet_pdf(sheet.model_copy(update={"loads": (load,)}))
+    pages = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
+    over = [text for text in pages if "Load 1, continued" in text]
+    assert len(over) == 1
+    assert "checks met" in over[0]
+    assert len(pages) == 8  # one more than with a short list
+
+
 def test_an_orchard_stop_of_four_lots_leaves_room_to_write_on_its_page():
     sheet = drop_sheet(tiny_plan(), MAY)
     stop = sheet.stops[2]

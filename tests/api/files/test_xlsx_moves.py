@@ -39,6 +39,14 @@ def test_negative_numbers_stay_numbers():
     assert (cell.data_type, cell.value) == ("n", -86.2031)
 
 
+def test_numbers_are_shown_without_idle_digits_and_kept_whole():
+    cell = _column(_book(tiny_plan())["moves"], "miles on deck")[0]
+    assert cell.number_format == "0.0"
+    assert cell.value == moves(tiny_plan())[0].miles_on_deck
+    assert _column(_book(tiny_plan())["stops"], "latitude deg")[0].number_format == "0.00000"
+    assert _column(_book(tiny_plan())["stops"], "hives picked up")[0].number_format == "General"
+
+
 def test_no_text_becomes_a_formula_or_a_link():
     sheet = _book(nasty_plan())["moves"]
     assert not [cell for row in sheet.iter_rows() for cell in row if cell.data_type == "f" or cell.hyperlink]

@@ -5,7 +5,9 @@ A load typed in by hand is judged the same way as a planned one.
 
 from routing.finding import Finding
 from routing.loads.bees import bees
+from routing.loads.chance import chance_finding
 from routing.loads.circumstances import Circumstances
+from routing.loads.lighter import lighter_finding
 from routing.loads.load import Load
 from routing.loads.pins import pin_findings
 from routing.loads.placing import placing
@@ -39,6 +41,8 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
         *placing(load, rig.truck),
         *sizes(load, rig),
         *weighing(load, rig),
+        chance_finding(rig, stretches, subject),
+        lighter_finding(rig, load.placements, subject),
         *pin_findings(rig, stretches, subject),
         *securing(load, rig, about=about),
         *bees(load, about=about),

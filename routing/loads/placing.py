@@ -31,12 +31,12 @@ def top_in(units: Sequence[Placement], truck: Truck) -> float:
     """Return the highest point of a load above the road; the deck itself when nothing rides. [in]"""
     tops: dict[str, float] = {}
     for unit in sorted(units, key=lambda one: one.tier):
-        below = [tops[other.label] for other in _under(unit, units)]
+        below = [tops[other.label] for other in stood_on(unit, units)]
         tops[unit.label] = unit.height_in + max(below, default=truck.deck_height_in)
     return max(tops.values(), default=truck.deck_height_in)
 
 
-def _under(unit: Placement, units: Sequence[Placement]) -> list[Placement]:
+def stood_on(unit: Placement, units: Sequence[Placement]) -> list[Placement]:
     """Return what a unit stands on: units one tier lower that ride along with it."""
     return [
         other
@@ -91,7 +91,7 @@ def _standing(load: Load, subject: str) -> Finding:
     floating = []
     for unit in load.placements:
         if unit.tier > 1:
-            beneath = [other for other in _under(unit, load.placements) if ride(other).holds(ride(unit))]
+            beneath = [other for other in stood_on(unit, load.placements) if ride(other).holds(ride(unit))]
             if not beneath:
                 floating.append(unit.label)
     about = {

@@ -1,0 +1,1 @@
+"""Which units to leave behind, so that every weight limit is kept."""

@@ -2,7 +2,7 @@
 
 Black on white. Each unit bears its label and, in brackets, the order in which it comes off; the same order
 has the same hatching. The front of the deck is to the left, so the driver's left side is below. A deck longer
-than 25 ft is cut into strips, the front one on top.
+than 25 ft is cut into strips, the front one on top; strips at the rear on which nothing stands are left out.
 """
 
 from collections.abc import Sequence
@@ -54,7 +54,7 @@ def deck_svg(load: Load, truck: Truck) -> str:
         One ``svg`` element without scripts, ids, colours or outside references.
     """
     strips = _strips(load, truck)
-    parts = [part for strip in strips for part in _from_above(load, truck, strip)]
+    parts = [part for strip in strips for part in _from_above(load, truck, strip, last=strip is strips[-1])]
     y = strips[-1].top + truck.deck_width_in * strips[-1].scale + 2 * GAP
     below, height = _legend(load, y)
     y += height
@@ -81,6 +81,9 @@ def _strips(load: Load, truck: Truck) -> list[Strip]:
     ends = [_cut(load, truck.deck_length_in * (place + 1) / count) for place in range(count - 1)]
     starts = [0.0, *ends]
     ends = [*ends, truck.deck_length_in]
+    used = max((unit.front_in + unit.length_in / 2 for unit in load.placements), default=0.0)
+    count = 1 + sum(start <= used for start in starts[1:])
+    starts, ends = starts[:count], ends[:count]
     longest_in = max(end - start for start, end in zip(starts, ends, strict=True))
     scale = (WIDTH - 2 * MARGIN) / longest_in
     step = truck.deck_width_in * scale + 2 * GAP
@@ -103,13 +106,15 @@ def _cut(load: Load, near_in: float) -> float:
     return min(free, key=lambda edge: (abs(edge - near_in), edge), default=near_in)
 
 
-def _from_above(load: Load, truck: Truck, strip: Strip) -> list[str]:
+def _from_above(load: Load, truck: Truck, strip: Strip, *, last: bool) -> list[str]:
     width, height = (strip.end_in - strip.start_in) * strip.scale, truck.deck_width_in * strip.scale
     box = f'width="{width:.1f}" height="{height:.1f}"'
+    cut = last and strip.end_in < truck.deck_length_in
+    rear = f"; behind {feet_and_inches(strip.end_in)} the deck is empty" if cut else ""
     parts = [
         f'<rect x="{MARGIN:g}" y="{strip.top:.1f}" {box} {LINE} stroke-width="2"/>',
         text(MARGIN, strip.top - 5, _heading(truck, strip), size=11),
-        text(MARGIN, strip.top + height + 12, "driver's (left) side", size=11),
+        text(MARGIN, strip.top + height + 12, "driver's (left) side" + rear, size=11),
     ]
     stacks: dict[tuple[float, float], list[Placement]] = {}
     for unit in load.placements:

@@ -74,6 +74,15 @@ def test_a_long_deck_is_cut_between_units():
     assert {"A1 (1)", "B1 (2)"} <= set(texts(figure))
 
 
+def test_a_strip_at_the_rear_on_which_nothing_stands_is_left_out_and_said_to_be_empty():
+    # 48 ft are two strips of 24 ft; all units stand in the front one.
+    truck = DOCUMENT.truck.model_copy(update={"deck_length_in": 576.0})
+    figure = drawn(truck=truck)
+    assert "driver's (left) side; behind 24 ft 0 in the deck is empty" in texts(figure)
+    assert not [one for one in texts(figure) if one.endswith("on to the rear")]
+    assert not [one for one in texts(drawn()) if "empty" in one]
+
+
 def test_weights_that_were_not_worked_out_are_said_to_be_so():
     assert "Axle weights were not worked out." in texts(drawn(LOAD.model_copy(update={"states": ()})))
 

@@ -9,6 +9,7 @@ from routing.loads.chance import chance_finding
 from routing.loads.circumstances import Circumstances
 from routing.loads.lighter import lighter_finding
 from routing.loads.load import Load
+from routing.loads.papers import paper_findings
 from routing.loads.pins import pin_findings
 from routing.loads.placing import placing
 from routing.loads.securing import securing
@@ -46,4 +47,5 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
         *pin_findings(rig, stretches, subject),
         *securing(load, rig, about=about),
         *bees(load, about=about),
+        *paper_findings(about.papers, load.night, subject),
     )

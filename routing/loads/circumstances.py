@@ -5,7 +5,9 @@ from typing import Literal
 
 from routing.inputs.hive import Entrance, HiveBuild
 from routing.inputs.operation import Operation
+from routing.inputs.rigging import Paper
 from routing.limits import limit
+from routing.loads.on_the_way import papers_of
 from routing.nights.tour import Lot, TruckNight
 from routing.record import Record
 
@@ -44,6 +46,8 @@ class Circumstances(Record):
     """Every stop with hives aboard; None when the stops are not known."""
     water_gal: float | None = None
     """Water carried to wet the load; None when it is not known."""
+    papers: tuple[Paper, ...] = ()
+    """Rows of the user's table of papers for the places of the move."""
 
 
 def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[Lot]) -> Circumstances:
@@ -65,6 +69,7 @@ def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[
         ),
         stops=_standing_still(truck_night, riding),
         water_gal=_water_gal(operation, truck_night.truck),
+        papers=papers_of(operation, {stop.place for stop in truck_night.stops}),
     )
 
 

@@ -13,6 +13,7 @@ from routing.loads.weight_rows import WeightRow, weight_rows
 
 CHECK = "units to leave behind, so that every weight limit is kept"
 SOURCE = "fewest units, each weight at its worse end; the weight limits above"
+NO_CHOICE = "no choice was found that keeps every limit: units must stand elsewhere, or on another truck"
 EASES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -27,7 +28,7 @@ def lighter_finding(rig: Rig, units: Sequence[Placement], subject: str) -> Findi
     surely = fewest_left(rig, units)
     if surely is None:
         return Finding(check=CHECK, subject=subject, status="broken", unit="units", limit=0.0, force="own figure",
-                       source=SOURCE, note="no choice was found that keeps every limit: units must stand elsewhere, or on another truck")
+                       source=SOURCE, note=NO_CHOICE)
     note = f"for certain: {', '.join(surely)}{_likely_words(rig, units, surely)}"
     return at_most(CHECK, subject, measured=len(surely), limit=0, unit="units", force="own figure", source=SOURCE,
                    note=note)  # fmt: skip

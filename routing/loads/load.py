@@ -78,3 +78,5 @@ class Load(Record):
     rehandled: int
     """Units that must be lifted twice because they stand in the way; 0 when none."""
     findings: tuple[Finding, ...]
+    to_do: tuple[str, ...] = ()
+    """What the crew does beside the deck plan, in sentences: pins, what is lifted twice, stacks to strap again."""

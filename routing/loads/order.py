@@ -73,11 +73,12 @@ def lifted_twice(units: Sequence[Placement], unloading: Unloading) -> tuple[str,
     found: set[str] = set()
     for unit, own in zip(units, rides, strict=True):
         hindering = [other for other, its in zip(units, rides, strict=True) if its.hinders(own)]
-        found.update(other.label for other in _in_the_way(unit, hindering, unloading))
+        found.update(other.label for other in standing_in_the_way(unit, hindering, unloading))
     return tuple(unit.label for unit in units if unit.label in found)
 
 
-def _in_the_way(unit: Placement, others: Sequence[Placement], unloading: Unloading) -> list[Placement]:
+def standing_in_the_way(unit: Placement, others: Sequence[Placement], unloading: Unloading) -> list[Placement]:
+    """Return those of ``others`` that must be lifted before a unit can come off, or after it has come on."""
     along = [other for other in others if overlap_along(unit, other)]
     across = [other for other in others if overlap_across(unit, other)]
     above = [other for other in along if other in across and other.tier > unit.tier]

@@ -92,6 +92,14 @@ def pin_findings(rig: Rig, stretches: Sequence[Sequence[Placement]], subject: st
     return [slides, *_kingpin(rig, subject)]
 
 
+def pins_to_set(rig: Rig, stretches: Sequence[Sequence[Placement]]) -> tuple[str, ...]:
+    """Return the sentence that tells the driver where the pins belong; none when nothing slides."""
+    found = holes(rig, stretches)
+    if not found:
+        return ()
+    return (f"Pins of the sliding axles: {pin_words(rig, found)}.",)
+
+
 def pin_words(rig: Rig, found: Sequence[Hole]) -> str:
     """Return where the pins are, where they are best, and what a kingpin limit costs."""
     lawful, free = best_hole(found, kept_to_law=True), best_hole(found, kept_to_law=False)

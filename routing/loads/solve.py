@@ -10,11 +10,12 @@ from routing.inputs.operation import Operation
 from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances, circumstances
 from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, placements
+from routing.loads.handling import handling_words
 from routing.loads.load import Load, Placement
 from routing.loads.nudge import nudged
 from routing.loads.on_the_way import road_limits_on
 from routing.loads.order import lifted_twice
-from routing.loads.pins import best_hole, holes, lawful_now, slid, worst_use
+from routing.loads.pins import best_hole, holes, lawful_now, pins_to_set, slid, worst_use
 from routing.loads.placing import top_in
 from routing.loads.search import best_on
 from routing.loads.securing import straps_available, straps_needed
@@ -178,6 +179,7 @@ def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, 
         "straps_available": straps_available(rig),
         "rehandled": len(lifted_twice(load.placements, rig.truck.unloading)),
         "findings": (*first, *check_load(load, rig, about=about)),
+        "to_do": (*pins_to_set(rig, stretches_of(load.placements)), *handling_words(load.placements, rig.truck.unloading)),
     }
     return load.model_copy(update=found)
 

@@ -121,6 +121,7 @@ def _circumstances(document: LoadDocument, hives: int) -> Circumstances:
         net=document.net,
         stops=None if stop_min is None else (StandingStill(place="", minutes=stop_min),),
         water_gal=document.water_gal,
+        papers=document.papers,
     )
 
 

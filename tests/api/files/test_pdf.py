@@ -143,6 +143,18 @@ def test_each_load_is_told_on_one_page_and_no_stop_of_the_night_takes_two():
     assert all("Write what was" in text for text in pages[3:6])
 
 
+@pytest.mark.parametrize("count", [0, 2, 5, 7])
+def test_a_load_with_the_usual_number_of_checks_not_made_is_one_page(count):
+    sheet = drop_sheet(tiny_plan(), MAY)
+    # Two lines of print each, and a third axle group, as with a trailer.
+    told = tuple(f"NOT CHECKED: {'word ' * 26}{number}" for number in range(count))
+    axles = (*sheet.loads[0].axles, sheet.loads[0].axles[-1])
+    square = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 520 520" width="520" height="520"></svg>'
+    load = sheet.loads[0].model_copy(update={"problems": told, "axles": axles, "figure_svg": square})
+    pdf = drop_sheet_pdf(sheet.model_copy(update={"loads": (load,)}))
+    assert len(pypdf.PdfReader(io.BytesIO(pdf)).pages) == 7
+
+
 def test_a_long_list_of_checks_not_made_runs_on_under_its_loads_name_and_leaves_the_deck_plan_large():
     sheet = drop_sheet(tiny_plan(), MAY)
     load = sheet.loads[0].model_copy(update={"problems": tuple(f"NOT CHECKED: {'word ' * 40}{n}" for n in range(15))})

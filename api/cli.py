@@ -141,7 +141,8 @@ def plan(
     is not kept with its reason and what would make it keepable.
 
     While it works, a line on standard error tells cost, bound and gap. Ctrl-C stops the search and writes the
-    best plan so far (exit code 130); Ctrl-C a second time ends at once and writes nothing.
+    best plan so far (exit code 130); Ctrl-C a second time ends at once and writes nothing. When it comes before
+    the first move is planned, the plan is empty, which is said, and an earlier plan in DIR is left as it was.
 
     plan.json begins with cost_usd, lower_bound_usd, gap, bound_covers (the plans that the bound holds for),
     unkept (promises not kept, each with its reason) and seconds.
@@ -187,8 +188,8 @@ def sheets(
 ) -> None:
     """Write every sheet of a plan once more.
 
-    Drop sheets (PDF, HTML, text for a phone message), yard sheets, all moves as CSV, XLSX, GeoJSON, GPX and
-    ICS. Prints the summary.
+    Drop sheets (PDF, HTML, text for a phone message), yard sheets, every check as CSV, all moves as CSV, XLSX,
+    GeoJSON, GPX and ICS. Prints the summary.
 
     \b
     Example:

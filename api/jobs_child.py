@@ -52,13 +52,15 @@ def _plan(store: JobStore, job: Job, *, operation: str) -> str:
 
 
 def _figures(plan: Plan) -> JobProgress:
+    from routing.sheets.summary import nothing_planned
+
     return JobProgress(
         elapsed_s=plan.seconds,
         cost_usd=plan.cost_usd,
         lower_bound_usd=plan.lower_bound_usd,
         gap=plan.gap,
         unkept_colonies=sum(one.colonies for one in plan.unkept),
-        note="",
+        note=nothing_planned(plan),
     )
 
 

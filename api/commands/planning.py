@@ -83,11 +83,13 @@ def progress_line(latest: "Progress | None", elapsed_s: float) -> str:
     """Return how far the search is, in one line."""
     if latest is None:
         return f"{elapsed_s:.0f} s: reading the operation"
-    cost, bound = _figure(latest.cost_usd, "${:,.0f}"), _figure(latest.lower_bound_usd, "${:,.0f}")
+    cost, bound, gap = _figure(latest.cost_usd, "${:,.0f}"), "-", "-"
+    if latest.lower_bound_usd > 0.0 or latest.cost_usd <= 0.0:
+        bound, gap = _figure(latest.lower_bound_usd, "${:,.0f}"), _figure(latest.gap, "{:.1%}")
     unkept = latest.unkept_colonies
     kept = "every promise kept" if unkept == 0 else f"{unkept} colonies not kept"
     note = f" ({latest.note})" if latest.note else ""
-    return f"{elapsed_s:.0f} s: cost {cost}, bound {bound}, gap {_figure(latest.gap, '{:.1%}')}, {kept}{note}"
+    return f"{elapsed_s:.0f} s: cost {cost}, bound {bound}, gap {gap}, {kept}{note}"
 
 
 def _figure(value: float | None, form: str) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 from api.commands.codes import ALL_WELL, INTERRUPTED, NOT_KEPT
 from api.commands.exits import faults_told, say, writing
 from api.commands.planning import Budget, plan_in_view
+from api.commands.printed import print_lines, written_lines
 from api.plannable import plannable
 from routing.finding import Finding
 from routing.inputs.operation import Operation
@@ -91,11 +92,26 @@ def _open(given: Given) -> Operation:
 
 def _plan_and_write(operation: Operation, out: Path, *, budget: Budget, unkept_is_well: bool) -> int:
     plan, interrupted = plan_in_view(operation, budget)
+    return keep_plan(plan, out, interrupted=interrupted, unkept_is_well=unkept_is_well)
+
+
+def keep_plan(plan: Plan, out: Path, *, interrupted: bool, unkept_is_well: bool) -> int:
+    """Write the plan and its sheets to ``out``, print the summary and return the exit code.
+
+    A search that Ctrl-C ended before its first move leaves an earlier plan in ``out`` as it was.
+    """
+    from routing.sheets.summary import nothing_planned, summary_lines
+
+    if interrupted and nothing_planned(plan) and (out / PLAN_FILE).exists():
+        print_lines(summary_lines(plan))
+        say(f"{nothing_planned(plan)} The earlier plan in {out} is left as it was.")
+        return INTERRUPTED
     with writing(out):
         # Before the sheets, so that no fault in a sheet can cost the plan.
         _write(out / PLAN_FILE, (plan.model_dump_json(indent=1) + "\n").encode())
     _write_sheets(plan, out)
-    return INTERRUPTED if interrupted else _code(plan, unkept_is_well=unkept_is_well)
+    code = _code(plan, unkept_is_well=unkept_is_well)
+    return INTERRUPTED if interrupted else code
 
 
 def _write_sheets(plan: Plan, out: Path) -> None:
@@ -105,11 +121,16 @@ def _write_sheets(plan: Plan, out: Path) -> None:
     with writing(out):
         out.mkdir(parents=True, exist_ok=True)
         written = write_sheets(plan, out)
-    print("\n".join(summary_lines(plan)))
-    print(f"\n{len(written)} files written to {out}")
+    print_lines(summary_lines(plan))
+    print_lines(("", *written_lines(written, out)))
 
 
 def _code(plan: Plan, *, unkept_is_well: bool) -> int:
+    from routing.sheets.summary import nothing_planned
+
+    if empty := nothing_planned(plan):
+        say(empty)
+        return NOT_KEPT
     broken = [finding for finding in all_findings(plan) if finding.status == "broken"]
     if broken:
         say(f"Broken: {counted(len(broken), 'check')}; the summary names what and where.")

@@ -101,4 +101,4 @@ def _title(name: str, truck_night: str | None) -> str:
         return f"Drop sheet, {truck_night}"
     if name.endswith("-yards"):
         return f"Yard sheets, night of {name.removesuffix('-yards')}"
-    return {"plan": "The whole plan", "summary": "Summary", "moves": "All moves"}[name]
+    return {"plan": "The whole plan", "summary": "Summary", "checks": "Every check", "moves": "All moves"}[name]

@@ -14,9 +14,14 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 
 def moves_csv(rows: Sequence[Move]) -> bytes:
     """Return every move as CSV; text that a spreadsheet would run as a formula is quoted by an apostrophe."""
+    return table_csv(Move, rows)
+
+
+def table_csv(record: type[Record], rows: Sequence[Record]) -> bytes:
+    """Return rows of one kind as CSV, the names of their fields as headings."""
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(Move.model_fields)
+    writer.writerow(record.model_fields)
     for row in rows:
         writer.writerow([cell_text(value) for value in values_of(row)])
     return out.getvalue().encode("utf-8-sig")

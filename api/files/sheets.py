@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from functools import cache, partial
 from pathlib import Path
 
+from api.files.csv_checks import checks_csv
 from api.files.csv_moves import moves_csv
 from api.files.geojson import plan_geojson
 from api.files.gpx import plan_gpx
@@ -22,6 +23,7 @@ from api.files.xlsx_moves import moves_xlsx
 from routing.errors import BloomhaulError
 from routing.inputs.operation import Operation
 from routing.plan_record import Plan
+from routing.sheets.checks import check_rows
 from routing.sheets.drop_sheet import drop_sheet, drop_sheets
 from routing.sheets.moves import moves, stop_rows
 from routing.sheets.sheet_record import DropSheet, YardSheet
@@ -54,7 +56,7 @@ class NoSuchSheetError(BloomhaulError, LookupError):
 def sheet_names(plan: Plan) -> dict[str, tuple[str, ...]]:
     """Return every sheet's name with the formats it can be had in.
 
-    Names are ``plan``, ``summary``, ``moves``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a truck's part is chosen
+    Names are ``plan``, ``summary``, ``checks``, ``moves``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a truck's part is chosen
     here from its name, in letters that are safe in any file system.
     """
     return {name: tuple(formats) for name, formats in _makers(plan, None).items()}
@@ -94,7 +96,7 @@ def render(plan: Plan, name: str, format: str, *, stamped: dt.datetime | None = 
 
 
 def write_sheets(plan: Plan, folder: Path | str, *, stamped: dt.datetime | None = None) -> tuple[Path, ...]:
-    """Write plan, summary, drop sheets, yard sheets and all moves to ``folder``; return the files written.
+    """Write plan, summary, checks, drop sheets, yard sheets and all moves to ``folder``; return the files written.
 
     The folder is made if need be. Drop and yard sheets that an earlier writing left there and that this plan
     does not have are removed, so that nobody drives by an old one.
@@ -144,6 +146,7 @@ def _makers(plan: Plan, stamped: dt.datetime | None) -> dict[str, dict[str, Make
     found: dict[str, dict[str, Maker]] = {
         "plan": {"json": lambda: (plan.model_dump_json(indent=1) + "\n").encode("utf-8")},
         "summary": {"txt": lambda: ("\n".join(summary_lines(plan)) + "\n").encode("utf-8")},
+        "checks": {"csv": lambda: checks_csv(check_rows(plan))},
         "moves": {
             "csv": lambda: moves_csv(moves(plan)),
             "xlsx": lambda: moves_xlsx(moves(plan), stop_rows(plan)),

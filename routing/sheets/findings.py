@@ -36,14 +36,14 @@ def _not_checked(alike: Sequence[Finding]) -> str:
     first = alike[0]
     if len(alike) == 1:
         return finding_words(first)
-    checks = _shared_start(tuple(dict.fromkeys(one.check for one in alike)))
+    checks = shared_start(tuple(dict.fromkeys(one.check for one in alike)))
     # Names of subjects hold commas of their own.
     subjects = _named(tuple(dict.fromkeys(one.subject for one in alike if one.subject)), between="; ")
     head = f"{checks}, {subjects}" if subjects else checks
     return f"NOT CHECKED ({len(alike)} times): {head}: {first.note} ({first.force}: {first.source})"
 
 
-def _shared_start(checks: Sequence[str]) -> str:
+def shared_start(checks: Sequence[str]) -> str:
     """Return the checks with the words that all begin with told once: ``air for closed hives of BA, SA``."""
     words = [check.split() for check in checks]
     shared = 0

@@ -2,26 +2,29 @@
 
 import datetime as dt
 
+from routing.keepable.words import MAY_HELP
 from routing.plan_record import Delivery, Plan, Unkept
+from routing.sheets.checks import check_lines
 from routing.sheets.clock import short_day
-from routing.sheets.findings import problems
 from routing.sheets.words import counted, printable
 
 
 def summary_lines(plan: Plan) -> tuple[str, ...]:
     """Return what the plan costs, how good it is, what is kept, and what is not kept with its remedies."""
     lines = [
-        *_head(plan),
-        "",
-        *_costs(plan),
-        "",
-        *_promises(plan),
-        *_unkept(plan),
-        *_nights(plan),
-        *_gear(plan),
-    ]
-    lines += _findings(plan)
+        *_head(plan), "", *_costs(plan), "", *_promises(plan), *_unkept(plan), *_nights(plan), *_ready(plan), "",
+        *check_lines(plan),
+    ]  # fmt: skip
     return tuple(line[: len(line) - len(line.lstrip(" "))] + printable(line) for line in lines)
+
+
+def nothing_planned(plan: Plan) -> str:
+    """Return in a sentence that, and why, the search ended before it planned a move; empty when it did not."""
+    if plan.truck_nights or plan.steps or not plan.unkept:
+        return ""
+    if plan.stopped_early:
+        return "Stopped before the first move was planned: the plan is empty, and no promise is kept."
+    return "The time ran out before the first move was planned: the plan is empty, and no promise is kept."
 
 
 def usd(amount_usd: float) -> str:
@@ -34,13 +37,31 @@ def _head(plan: Plan) -> list[str]:
     lines = [
         f"{plan.operation.name}: {counted(len(plan.truck_nights), 'truck-night')}, "
         f"{counted(hives, 'hive move')}.",
-        f"Cost {usd(plan.cost_usd)}; proven: no plan costs less than {usd(plan.lower_bound_usd)} "
-        f"(gap {plan.gap:.1%}).",
+        f"Cost {usd(plan.cost_usd)}; {_bound(plan)}.",
         f"The bound covers {plan.bound_covers}.",
         f"Income from fees and bonus {usd(plan.income_usd)}; worked out in {plan.seconds:.1f} s, "
         f"seed {plan.seed}.",
     ]
+    if empty := nothing_planned(plan):
+        return [lines[0], f"{empty} Give it more time.", *lines[1:]]
+    if 0 < plan.steps < (moves := _moves_asked(plan)) and plan.unkept:
+        told = f"The search ended when {plan.steps} of {moves} moves, in and out, had been looked at"
+        return [lines[0], f"{told}: the others are not kept for that reason alone. Give it more time.", *lines[1:]]
     return [*lines, "Stopped early: a longer run may find a cheaper plan."] if plan.stopped_early else lines
+
+
+def _moves_asked(plan: Plan) -> int:
+    """Return the moves in and out that the season has nights for; the search looks at each of them first."""
+    spans = [(row.in_from, row.in_until) for row in plan.deliveries]
+    spans += [(row.out_from, row.out_until) for row in plan.deliveries if row.out_from and row.out_until]
+    season = plan.operation
+    return sum(first <= season.last_night and last >= season.first_night for first, last in spans)
+
+
+def _bound(plan: Plan) -> str:
+    if plan.lower_bound_usd <= 0.0 < plan.cost_usd:
+        return "how much less another plan could cost is not proven yet"
+    return f"proven: no plan costs less than {usd(plan.lower_bound_usd)} (gap {plan.gap:.1%})"
 
 
 def _costs(plan: Plan) -> list[str]:
@@ -77,6 +98,9 @@ def _unkept(plan: Plan) -> list[str]:
     if not plan.unkept:
         return ["Every promise is kept.", ""]
     lines = [f"NOT KEPT: {counted(len(plan.unkept), 'promise')}."]
+    if nothing_planned(plan):
+        # Reasons and remedies speak of a search, and there was none.
+        return [*lines, ""]
     for one in plan.unkept:
         lines += _one_unkept(one)
     return [*lines, ""]
@@ -87,11 +111,16 @@ def _one_unkept(one: Unkept) -> list[str]:
     colonies = counted(one.colonies, "colony", "colonies")
     lines = [f"  {one.contract}: {one.kind}, {colonies}, {usd(one.cost_usd)} ({proof})."]
     lines.append(f"    Why: {one.reason}")
-    return [*lines, *(f"    Would make it keepable: {remedy}" for remedy in one.remedies)]
+    return [*lines, *(f"    {_remedy(remedy)}" for remedy in one.remedies)]
+
+
+def _remedy(remedy: str) -> str:
+    may_help = remedy.removeprefix(MAY_HELP).lstrip(": ")
+    return f"Would make it keepable: {remedy}" if may_help == remedy else f"May help, not certain: {may_help}"
 
 
 def _nights(plan: Plan) -> list[str]:
-    lines = ["Nights:"]
+    lines = ["Nights:"] if plan.truck_nights else ["Nights: none."]
     for night in plan.truck_nights:
         hives = sum(lot.hives for stop in night.stops for lot in stop.picked_up)
         stops = " - ".join(
@@ -104,21 +133,13 @@ def _nights(plan: Plan) -> list[str]:
     return [*lines, ""]
 
 
-def _gear(plan: Plan) -> list[str]:
+def _ready(plan: Plan) -> list[str]:
     lines = ["Gear to have at hand (most on one night):"] if plan.gear else []
     for need in plan.gear:
         had = "not counted" if need.on_hand is None else f"{need.on_hand} on hand"
         short = f", SHORT BY {need.short}" if need.short else ""
         lines.append(f"  {need.item}: {need.needed} needed, {had}{short}")
+    if plan.tasks and plan.truck_nights:
+        told = f"{counted(len(plan.tasks), 'task')} at {counted(len({task.yard for task in plan.tasks}), 'place')}"
+        lines.append(f"To make ready before loading: {told}; the yard sheets name them.")
     return lines
-
-
-def _findings(plan: Plan) -> list[str]:
-    every = [*plan.findings]
-    every += [finding for night in plan.truck_nights for finding in night.findings]
-    every += [finding for load in plan.loads for finding in load.findings]
-    met, broken, unknown = (
-        sum(one.status == status for one in every) for status in ("ok", "broken", "unknown")
-    )
-    lines = ["", f"Checks: {met} met, {broken} broken, {unknown} not made."]
-    return [*lines, *(f"  {line}" for line in problems(every))]

@@ -64,6 +64,18 @@ def test_two_are_planned_at_once_and_the_third_waits(runner: JobRunner) -> None:
         runner.store.remove(one)
 
 
+def test_a_plan_cancelled_before_its_first_move_says_so(runner: JobRunner) -> None:
+    job_id = runner.ask(LONG).id
+    _wait(runner, job_id, "running")
+    # The process has yet to begin: it finds that it must stop at its first question.
+    runner.cancel(job_id)
+    job = _wait(runner, job_id, "cancelled")
+    assert job.has_plan
+    assert job.progress.note == (
+        "Stopped before the first move was planned: the plan is empty, and no promise is kept."
+    )
+
+
 def test_more_seconds_than_the_server_gives_are_refused(runner: JobRunner) -> None:
     with pytest.raises(ProblemError) as refused:
         runner.ask(LONG.model_copy(update={"seconds": 3600.5}))

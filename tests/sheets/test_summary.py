@@ -1,7 +1,10 @@
 """The plan in plain lines."""
 
-from fixtures.tiny import tiny_plan
-from routing.sheets.summary import summary_lines, usd
+from fixtures.tiny import tiny_operation, tiny_plan
+from routing.plan import make_plan
+from routing.sheets.summary import nothing_planned, summary_lines, usd
+
+NOTHING_PROMISED = {"contracts": (), "gates": (), "blocks": (), "drops": ()}
 
 
 def _text() -> str:
@@ -60,6 +63,49 @@ def test_checks_not_made_are_listed():
 def test_a_run_that_was_stopped_says_so():
     plan = tiny_plan().model_copy(update={"stopped_early": True})
     assert any(line.startswith("Stopped early") for line in summary_lines(plan))
+
+
+def test_a_search_stopped_before_its_first_move_says_so_and_gives_no_reasons_that_nobody_sought():
+    plan = make_plan(tiny_operation(), stop=lambda: True)
+    assert nothing_planned(plan).startswith("Stopped before the first move was planned")
+    lines = summary_lines(plan)
+    assert lines[1].startswith("Stopped before the first move was planned: the plan is empty")
+    assert "Nights: none." in lines
+    assert not any("No plan was found" in line for line in lines)
+    assert "not proven yet" in lines[2]
+
+
+def test_time_that_ran_out_before_the_first_move_is_told_as_such():
+    plan = make_plan(tiny_operation(), seconds=1e-9)
+    assert nothing_planned(plan).startswith("The time ran out before the first move was planned")
+
+
+def test_a_search_that_ended_within_its_first_round_says_how_far_it_came():
+    # Two contracts, each with a move in and a move out: four moves.
+    head = "The search ended when 3 of 4 moves, in and out, had been looked at"
+    lines = {steps: summary_lines(tiny_plan().model_copy(update={"steps": steps}))[1] for steps in (3, 4)}
+    assert (lines[3].startswith(head), lines[4].startswith("Cost $")) == (True, True)
+
+
+def test_the_first_round_of_a_real_search_has_as_many_steps_as_there_are_moves():
+    asked = iter((False, False, False, True))
+    plan = make_plan(tiny_operation(), stop=lambda: next(asked, True))
+    assert any(line.startswith(f"The search ended when {plan.steps} of 4 moves") for line in summary_lines(plan))
+    whole = make_plan(tiny_operation(), steps=2)
+    assert not any(line.startswith("The search ended when") for line in summary_lines(whole))
+
+
+def test_a_plan_with_moves_or_with_nothing_to_do_is_not_called_empty():
+    assert nothing_planned(tiny_plan()) == ""
+    assert nothing_planned(make_plan(tiny_operation().model_copy(update=NOTHING_PROMISED), steps=1)) == ""
+
+
+def test_a_remedy_that_is_not_certain_says_so_first():
+    plan = tiny_plan()
+    unkept = plan.unkept[0].model_copy(update={"remedies": ("not certain, but may help: one more night", "fewer colonies")})
+    lines = [line.strip() for line in summary_lines(plan.model_copy(update={"unkept": (unkept,)}))]
+    assert "May help, not certain: one more night" in lines
+    assert "Would make it keepable: fewer colonies" in lines
 
 
 def test_no_line_can_steer_a_terminal():

@@ -33,7 +33,7 @@ def test_the_lists_titles_say_which_truck_and_night(client: TestClient, put_done
     titles = {one["name"]: one["title"] for one in listed}
     assert titles["2027-04-24-old-blue"] == "Drop sheet, 2027-04-24 Old blue"
     assert titles["2027-04-24-yards"] == "Yard sheets, night of 2027-04-24"
-    assert titles["moves"] == "All moves"
+    assert (titles["moves"], titles["checks"]) == ("All moves", "Every check")
 
 
 def test_pages_are_shown_in_place_and_tables_are_handed_out(client: TestClient, put_done: PutDone, tiny_plan_json: str) -> None:

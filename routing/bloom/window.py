@@ -195,5 +195,5 @@ def _fault(operation: Operation, contract: Contract, error: _WindowFaultError) -
     table = "contracts" if row is None else f"contracts[{row}]"
     return Fault(
         file=operation.name, column=error.column, path=f"{table}.{error.column}",
-        found=f"contract {contract.name}: {error.found}", allowed=error.allowed,
+        found=f"{error.found} (contract {contract.name})", allowed=error.allowed,
     )  # fmt: skip

@@ -21,7 +21,7 @@ def contract_flaws(operation: Operation) -> Iterator[Flaw]:
     for index, contract in enumerate(operation.contracts):
         if contract.name not in gated:
             allowed = "at least one row in gates for this contract"
-            yield _flaw(index, "name", f"{shown(contract.name)}, and no gate", allowed, "gates")
+            yield _flaw(index, "name", f"{shown(contract.name)} without a gate", allowed, "gates")
         yield from _way_in(index, contract, blooms[contract.name])
         yield from _order(index, contract)
         yield from _outside_season(operation, index, contract)
@@ -41,7 +41,7 @@ def _way_in(index: int, contract: Contract, blooms: list[Bloom]) -> Iterator[Fla
         allowed = "a first night in, or a percent bloom"
         yield _flaw(index, "in_from", "nothing", allowed, "in_at_percent_bloom")
     elif not blooms:
-        found = f"{percent:g}, and no bloom row"
+        found = f"{percent:g} without a bloom row"
         allowed = "rows in blooms for this contract, or dates"
         yield _flaw(index, "in_at_percent_bloom", found, allowed, "in_from", "name", "blooms")
     else:
@@ -60,7 +60,7 @@ def _order(index: int, contract: Contract) -> Iterator[Flaw]:
         if before is None or after is None:
             continue
         if after < before or (after == before and not same_day):
-            allowed = f"{'the day of' if same_day else 'after'} '{_words(earlier)}', {before}"
+            allowed = f"{'the day of' if same_day else 'a day after'} '{_words(earlier)}', {before}"
             yield _flaw(index, later, shown(after), f"{allowed}, or later" if same_day else allowed, earlier)
 
 

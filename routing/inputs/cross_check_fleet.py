@@ -68,7 +68,7 @@ def _trailer(index: int, truck: Truck, groups: list[Placed]) -> Iterator[Flaw]:
         allowed = f"how far the coupling is behind the steer axle, since {why}"
         yield _truck_flaw(index, "coupling_in", "nothing", allowed, "deck_on", "axle_groups")
     if truck.deck_on == "trailer" and groups and not trailers:
-        found = "a deck on the trailer, and no axle group under the trailer"
+        found = "a deck on the trailer without an axle group under the trailer"
         allowed = "an axle group with unit 'trailer'"
         yield _truck_flaw(index, "deck_on", found, allowed, "axle_groups")
     if groups and groups[0][1].unit == "trailer":

@@ -49,7 +49,7 @@ def _build_flaws(index: int, build: HiveBuild, boxes: list[Box]) -> Iterator[Fla
     if low is not None and high is not None and low > high:
         yield flaw("weight_low_lb", shown(low), f"at most the heaviest weight, {high:g} lb", "weight_high_lb")
     if build.feed_left != "none" and boxes and all(box.feeder == "none" for box in boxes):
-        found = f"'{build.feed_left}', and no box with a feeder"
+        found = f"'{build.feed_left}' without a box that has a feeder"
         yield flaw("feed_left", found, "none, or a box with a feeder", "boxes")
 
 
@@ -83,7 +83,7 @@ def _box_flaws(index: int, box: Box, build: HiveBuild | None) -> Iterator[Flaw]:
 
     taken = box.feeder_displaces_frames
     if build is not None and box.frames + taken > build.box_frames:
-        found = f"{box.frames}" + (f", and a feeder in the room of {taken}" if taken else "")
+        found = f"{box.frames}" + (f" beside a feeder in the room of {taken}" if taken else "")
         allowed = f"at most {max(0, build.box_frames - taken)} in a {build.box_frames}-frame box"
         yield flaw("frames", found, allowed, "build", "feeder_displaces_frames", "hive_builds")
     if box.feeder in FEEDERS_AMONG_FRAMES and taken == 0:
@@ -124,7 +124,7 @@ def _strength_flaws(index: int, group: HiveGroup, room: int) -> Iterator[Flaw]:
     try:
         seen = frames_seen(group.frames_seen)
     except ValueError as error:
-        found = str(error).removesuffix(".")
+        found = f"a text in which {str(error).removesuffix('.')}"
         yield _strength_flaw(index, "frames_seen", found, "such as 8, 9.5, 7 or 8x5, 9x3")
         return
     if len(seen) > group.hives:

@@ -110,6 +110,6 @@ def _nights_away(operation: Operation) -> Iterator[Flaw]:
             try:
                 dates_away(row.nights_away)
             except ValueError as error:
-                found = str(error).removesuffix(".")
+                found = f"a text in which {str(error).removesuffix('.')}"
                 allowed = "dates with commas between them, such as 2027-04-14, 2027-04-16"
                 yield Flaw(table=table, index=index, column="nights_away", found=found, allowed=allowed)

@@ -121,7 +121,8 @@ def test_a_contradiction_is_a_fault_at_its_column(about: dict[str, Any], column:
     with pytest.raises(OperationError, match=words) as raised:
         window(**about)
     (fault,) = raised.value.faults
-    assert str(fault).startswith(f"Tiny Bees, contracts[0].{column}: found contract Pears: ")
+    assert str(fault).startswith(f"Tiny Bees, contracts[0].{column}: found ")
+    assert " (contract Pears), allowed: " in str(fault)
 
 
 def test_all_faults_of_all_contracts_are_told_at_once() -> None:

@@ -20,7 +20,7 @@ def day(month: int, number: int, year: int = 2027) -> dt.date:
 def test_a_contract_without_a_gate_is_told(told: Told) -> None:
     found = told({"gates": [{"contract": "Lower paers"}]})
     assert (
-        "contracts[0].name: 'Lower pears', and no gate | at least one row in gates for this contract" in found
+        "contracts[0].name: 'Lower pears' without a gate | at least one row in gates for this contract" in found
     )
 
 
@@ -40,7 +40,7 @@ def test_a_percent_bloom_without_bloom_rows_is_told(told: Told) -> None:
     contracts = [{}, {"name": "Upper pears"}]
     gates = [{}, {"contract": "Upper pears"}]
     assert told({"contracts": contracts, "gates": gates}) == [
-        "contracts[1].in_at_percent_bloom: 10, and no bloom row | rows in blooms for this contract, or dates"
+        "contracts[1].in_at_percent_bloom: 10 without a bloom row | rows in blooms for this contract, or dates"
     ]
 
 

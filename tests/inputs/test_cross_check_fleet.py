@@ -60,7 +60,7 @@ def test_a_trailer_has_a_coupling_and_an_axle_group(told: Told) -> None:
     (no_coupling,) = told(whole | {"trucks": [{"deck_on": "trailer"}]})
     assert no_coupling.startswith("trucks[0].coupling_in: nothing | how far the coupling is behind")
     (no_axle,) = told(whole | {"axle_groups": []})
-    assert no_axle.startswith("trucks[0].deck_on: a deck on the trailer, and no axle group under the trailer")
+    assert no_axle.startswith("trucks[0].deck_on: a deck on the trailer without an axle group under the trailer")
 
 
 def test_centres_of_truck_and_trailer_are_counted_from_their_own_zero(told: Told) -> None:

@@ -15,7 +15,7 @@ def test_a_ten_frame_box_with_a_two_frame_feeder_holds_eight(told: Told, frames:
     # 10 - 2 = 8 (common practice, no source)
     found = told({"boxes": [{"frames": frames}]})
     assert (
-        found == [f"boxes[0].frames: {frames}, and a feeder in the room of 2 | at most 8 in a 10-frame box"]
+        found == [f"boxes[0].frames: {frames} beside a feeder in the room of 2 | at most 8 in a 10-frame box"]
     ) is is_fault
 
 
@@ -71,7 +71,7 @@ def test_no_more_hives_are_inspected_than_there_are(told: Told, opened: int, fau
 
 def test_frames_that_cannot_be_read_are_told_in_words(told: Told) -> None:
     (sentence,) = told({"hive_groups": [{"frames_seen": "8, nine"}]})
-    assert sentence.startswith("hive_groups[0].frames_seen: 'nine' is neither frames of one hive (9.5)")
+    assert sentence.startswith("hive_groups[0].frames_seen: a text in which 'nine' is neither frames of one hive (9.5)")
 
 
 STACKS = [
@@ -111,7 +111,7 @@ def test_feed_without_a_feeder_is_told(told: Told) -> None:
     (sentence,) = told({
         "hive_builds": [{"feed_left": "full"}], "boxes": [{"feeder": "none", "feeder_displaces_frames": 0}]
     })  # fmt: skip
-    assert sentence.startswith("hive_builds[0].feed_left: 'full', and no box with a feeder")
+    assert sentence.startswith("hive_builds[0].feed_left: 'full' without a box that has a feeder")
 
 
 def test_the_lightest_weight_is_at_most_the_heaviest(told: Told) -> None:

@@ -61,6 +61,6 @@ def test_nights_away_are_dates_with_commas(told: Told) -> None:
     assert told({"trucks": [{"nights_away": "2027-04-14, 2027-04-16"}]}) == []
     found = told({"trucks": [{"nights_away": "Easter"}], "drivers": [{"nights_away": "2027-04-31"}]})
     assert [one.split(" | ")[0] for one in found] == [
-        "trucks[0].nights_away: 'Easter' is not a date such as 2027-04-14",
-        "drivers[0].nights_away: '2027-04-31' is not a date such as 2027-04-14",
+        "trucks[0].nights_away: a text in which 'Easter' is not a date such as 2027-04-14",
+        "drivers[0].nights_away: a text in which '2027-04-31' is not a date such as 2027-04-14",
     ]

@@ -132,7 +132,7 @@ UNCLEAR = [
     ("hive groups", "hives", 24.5, "24.5"),
     ("hive groups", "may travel", 1, "1"),
     ("hive groups", "may travel", "perhaps", "'perhaps'"),
-    ("hive groups", "frames seen", dt.datetime(2027, 9, 8), "'2027-09-08' is neither"),
+    ("hive groups", "frames seen", dt.datetime(2027, 9, 8), "a text in which '2027-09-08' is neither"),
     ("yards", "open from", "half past eight", "'half past eight'"),
     ("yards", "name", None, "nothing"),
     ("yards", "name", "   ", "nothing"),

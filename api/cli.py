@@ -161,23 +161,32 @@ def plan(
     raise typer.Exit(plan_operation(given, out, budget=budget))
 
 
+LoadOut = Annotated[
+    Path | None,
+    typer.Option("--out", "-o", metavar="DIR", help="Folder for the load sheet, PDF and HTML.", file_okay=False),
+]
+
+
 @app.command()
 def load(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The load, as JSON.", **_FILE)],
+    *,
+    out: LoadOut = None,
 ) -> None:
     """Check one load that was typed in by hand.
 
-    Prints a table of every check: axle groups, gross weight, height, tie-downs, room on the deck; each with
-    what was measured, its limit, the room left and where the limit comes from. A check that could not be made
-    is UNKNOWN, never ok.
+    Prints a table of every check: axle groups, gross weight, coupling, height, tie-downs, room on the deck,
+    bees, papers; each with what was measured, its limit, the room left and where the limit comes from. A check
+    that could not be made is UNKNOWN, never ok. With --out it also writes the load sheet: one page with the
+    deck from above and from the side.
 
     \b
     Example:
-      bloomhaul load tonight.json
+      bloomhaul load tonight.json --out tonight
     """
     from api.commands.load import check_load
 
-    raise typer.Exit(check_load(file))
+    raise typer.Exit(check_load(file, out))
 
 
 @app.command()

@@ -4,23 +4,39 @@ import textwrap
 from pathlib import Path
 
 from api.commands.codes import ALL_WELL, NOT_KEPT
-from api.commands.exits import faults_told, say
+from api.commands.exits import faults_told, say, writing
 from routing.finding import Finding
+from routing.loads.document import LoadDocument
 from routing.loads.load import Load
 from routing.sheets.words import amount, counted, printable
 
 
-def check_load(file: Path) -> int:
-    """Check the load in ``file`` and return the exit code."""
-    from routing.loads.typed import load_from_json
+def check_load(file: Path, out: Path | None = None) -> int:
+    """Check the load in ``file``, write its sheet to ``out`` if asked, and return the exit code."""
+    from routing.loads.typed import document_from_json, load_of
 
     with faults_told(file):
-        load = load_from_json(file.read_text(encoding="utf-8"), file.name)
+        document = document_from_json(file.read_text(encoding="utf-8"), file.name)
+    load = load_of(document)
     print_load(load)
+    if out is not None:
+        for path in _write_sheet(document, out, file.stem):
+            say(f"Written: {path}")
     unknown = sum(finding.status == "unknown" for finding in load.findings)
     if unknown:
         say(f"Could not be made: {counted(unknown, 'check')}. That is not the same as being well.")
     return NOT_KEPT if any(finding.status == "broken" for finding in load.findings) else ALL_WELL
+
+
+def _write_sheet(document: LoadDocument, out: Path, stem: str) -> tuple[Path, ...]:
+    from api.files.load_sheets import typed_load_sheet
+
+    sheets = {out / f"{stem}.pdf": typed_load_sheet(document, "pdf"), out / f"{stem}.html": typed_load_sheet(document, "html")}
+    with writing(out):
+        out.mkdir(parents=True, exist_ok=True)
+        for path, content in sheets.items():
+            path.write_bytes(content)
+    return tuple(sheets)
 
 
 def print_load(load: Load) -> None:
@@ -31,6 +47,8 @@ def print_load(load: Load) -> None:
             f" {load.straps_needed} straps needed, {load.straps_available} there."
         )
     )
+    for line in load.to_do:
+        print(printable(f"To do: {line}"))
     print(_HEADING)
     order = ("broken", "unknown", "ok")
     for finding in sorted(load.findings, key=lambda one: order.index(one.status)):

@@ -1,9 +1,13 @@
 """Check what was typed in, without planning: an operation, or one load."""
 
-from fastapi import APIRouter, Request
+from typing import Annotated, Literal
+
+from fastapi import APIRouter, Path, Request
+from starlette.responses import Response
 
 from api.endpoints.body import JsonGiven, operation_given
 from api.endpoints.documents import document_body, operation_body
+from api.endpoints.sheets import SHEET_POLICY
 from api.problems import ProblemError, documented, faults_of
 from routing.errors import OperationError
 from routing.inputs.faults import Fault
@@ -68,6 +72,35 @@ def check_load(text: JsonGiven) -> Load:
         faults = faults_of(error)
         detail = f"The load has {counted(len(faults), 'fault')}."
         raise ProblemError(422, "load-faults", detail, faults=faults) from error
+
+
+@checks.post(
+    "/loads/sheet.{format}",
+    summary="Print the load sheet of one load typed in by hand",
+    response_class=Response,
+    openapi_extra={"requestBody": document_body("LoadDocument")},
+    responses=documented(400, 403, 404, 413, 415, 422)
+    | {
+        200: {
+            "description": "One page as PDF, or the same as HTML.",
+            "content": {"application/octet-stream": {"schema": {"type": "string", "format": "binary"}}},
+        }
+    },
+)
+def print_load(
+    text: JsonGiven, format: Annotated[Literal["pdf", "html"], Path(description="pdf or html", examples=["pdf"])]
+) -> Response:
+    """Answer with the load sheet: deck from above and from the side, axle groups, straps, drops and every check."""
+    from api.files.load_sheets import MEDIA_TYPES, typed_load_sheet
+    from routing.loads.typed import document_from_json
+
+    try:
+        document = document_from_json(text, "body")
+    except OperationError as error:
+        faults = faults_of(error)
+        raise ProblemError(422, "load-faults", f"The load has {counted(len(faults), 'fault')}.", faults=faults) from error
+    headers = {"Content-Security-Policy": SHEET_POLICY}
+    return Response(typed_load_sheet(document, format), media_type=MEDIA_TYPES[format], headers=headers)
 
 
 def _well(operation: Operation) -> OperationCheck:

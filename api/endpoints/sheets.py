@@ -12,7 +12,7 @@ from routing.record import Record, column
 sheets = APIRouter(prefix="/plans/{job_id}/sheets", tags=["sheets"])
 
 _SHOWN_IN_PLACE = ("pdf", "html", "txt", "json")
-_POLICY = (
+SHEET_POLICY = (
     "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 )
 """A sheet is one page with its style and figures in it; it never runs a script."""
@@ -29,7 +29,7 @@ class SheetFormat(Record):
 class Sheet(Record):
     """One sheet with its formats."""
 
-    name: str = column("plan, summary, moves, NIGHT-yards or NIGHT-TRUCK", example="2027-04-24-old-blue")
+    name: str = column("plan, summary, moves, NIGHT-loads, NIGHT-yards or NIGHT-TRUCK", example="2027-04-24-old-blue")
     title: str = column("what it is, in words", example="Drop sheet, 2027-04-24 Old blue")
     formats: tuple[SheetFormat, ...] = column("formats that it can be had in")
 
@@ -91,7 +91,7 @@ def fetch_sheet(
     place = "inline" if format in _SHOWN_IN_PLACE else "attachment"
     headers = {
         "Content-Disposition": f'{place}; filename="{name}.{format}"',
-        "Content-Security-Policy": _POLICY,
+        "Content-Security-Policy": SHEET_POLICY,
     }
     return Response(content, media_type=MEDIA_TYPES[format], headers=headers)
 
@@ -101,4 +101,6 @@ def _title(name: str, truck_night: str | None) -> str:
         return f"Drop sheet, {truck_night}"
     if name.endswith("-yards"):
         return f"Yard sheets, night of {name.removesuffix('-yards')}"
+    if name.endswith("-loads"):
+        return f"Load sheets, night of {name.removesuffix('-loads')}"
     return {"plan": "The whole plan", "summary": "Summary", "checks": "Every check", "moves": "All moves"}[name]

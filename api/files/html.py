@@ -8,6 +8,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from api.files.pdf import with_qr
+from routing.sheets.load_report import LoadReport
 from routing.sheets.sheet_record import DropSheet, YardSheet
 
 
@@ -21,6 +22,13 @@ def yard_sheets_html(sheets: Sequence[YardSheet]) -> bytes:
     if not sheets:
         raise ValueError("No yard gives or takes hives on that night, so there is no yard sheet.")
     return _render("yard_sheet.html.j2", sheets=[with_qr(sheet) for sheet in sheets])
+
+
+def load_sheets_html(sheets: Sequence[LoadReport]) -> bytes:
+    """Return load sheets as one HTML file, UTF-8; ``ValueError`` when there is none."""
+    if not sheets:
+        raise ValueError("Nothing rides, so there is no load sheet.")
+    return _render("load_sheet.html.j2", sheets=[sheet.model_dump(mode="json") for sheet in sheets])
 
 
 def drawing(svg: str) -> Markup:

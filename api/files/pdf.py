@@ -15,6 +15,7 @@ from typing import Any
 import typst
 
 from api.files.qr import qr_svg
+from routing.sheets.load_report import LoadReport
 from routing.sheets.sheet_record import DropSheet, YardSheet
 
 FONT_PACKAGE = "fontpkg_atkinson_hyperlegible"
@@ -51,6 +52,16 @@ def yard_sheets_pages(sheets: Sequence[YardSheet], *, dots_per_inch: float) -> t
     return _pages("yard_sheet.typ", _yard_sheets_data(sheets), dots_per_inch)
 
 
+def load_sheets_pdf(sheets: Sequence[LoadReport]) -> bytes:
+    """Return load sheets as one PDF, each load on one page; ``ValueError`` when there is none."""
+    return _pdf("load_sheet.typ", _load_sheets_data(sheets))
+
+
+def load_sheets_pages(sheets: Sequence[LoadReport], *, dots_per_inch: float) -> tuple[bytes, ...]:
+    """Return load sheets as PNG pictures, a page a load; ``ValueError`` when there is none. [1/in]"""
+    return _pages("load_sheet.typ", _load_sheets_data(sheets), dots_per_inch)
+
+
 def figure_png(svg: str, *, dots_per_inch: float) -> bytes:
     """Return one of our own figures as a PNG picture, a drawing unit to a point. [1/in]"""
     source = '#set page(width: auto, height: auto, margin: 0pt)\n#image(bytes(sys.inputs.svg), format: "svg")'
@@ -64,6 +75,15 @@ def _drop_sheet_data(sheet: DropSheet) -> dict[str, Any]:
     data = with_qr(sheet)
     data["problems"] += _undrawn(data)
     return {"sheet": data}
+
+
+def _load_sheets_data(sheets: Sequence[LoadReport]) -> dict[str, Any]:
+    if not sheets:
+        raise ValueError("Nothing rides, so there is no load sheet.")
+    pages = [sheet.model_dump(mode="json") for sheet in sheets]
+    for page in pages:
+        page["cautions"] += _undrawn(page)
+    return {"sheets": pages}
 
 
 def _yard_sheets_data(sheets: Sequence[YardSheet]) -> dict[str, Any]:

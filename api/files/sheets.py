@@ -15,16 +15,17 @@ from api.files.csv_checks import checks_csv
 from api.files.csv_moves import moves_csv
 from api.files.geojson import plan_geojson
 from api.files.gpx import plan_gpx
-from api.files.html import drop_sheet_html, yard_sheets_html
+from api.files.html import drop_sheet_html, load_sheets_html, yard_sheets_html
 from api.files.ics import plan_ics
 from api.files.message import message_text
-from api.files.pdf import drop_sheet_pdf, yard_sheets_pdf
+from api.files.pdf import drop_sheet_pdf, load_sheets_pdf, yard_sheets_pdf
 from api.files.xlsx_moves import moves_xlsx
 from routing.errors import BloomhaulError
 from routing.inputs.operation import Operation
 from routing.plan_record import Plan
 from routing.sheets.checks import check_rows
 from routing.sheets.drop_sheet import drop_sheet, drop_sheets
+from routing.sheets.load_report import LoadReport, load_nights, load_reports
 from routing.sheets.moves import moves, stop_rows
 from routing.sheets.sheet_record import DropSheet, YardSheet
 from routing.sheets.summary import summary_lines
@@ -56,8 +57,8 @@ class NoSuchSheetError(BloomhaulError, LookupError):
 def sheet_names(plan: Plan) -> dict[str, tuple[str, ...]]:
     """Return every sheet's name with the formats it can be had in.
 
-    Names are ``plan``, ``summary``, ``checks``, ``moves``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a truck's part is chosen
-    here from its name, in letters that are safe in any file system.
+    Names are ``plan``, ``summary``, ``checks``, ``moves``, ``NIGHT-loads``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a
+    truck's part is chosen here from its name, in letters that are safe in any file system.
     """
     return {name: tuple(formats) for name, formats in _makers(plan, None).items()}
 
@@ -157,6 +158,8 @@ def _makers(plan: Plan, stamped: dt.datetime | None) -> dict[str, dict[str, Make
     }
     for night_id, file_name in truck_night_names(plan).items():
         found[file_name] = _night_makers(plan, cache(partial(drop_sheet, plan, night_id)), stamp)
+    for night in load_nights(plan):
+        found[f"{night.isoformat()}-loads"] = _load_makers(cache(partial(load_reports, plan, night)))
     for night in yard_nights(plan):
         yards = cache(partial(yard_sheets, plan, night))
         found[f"{night.isoformat()}-yards"] = _yard_makers(yards)
@@ -174,13 +177,17 @@ def _night_makers(plan: Plan, sheet: Callable[[], DropSheet], stamp: dt.datetime
     }
 
 
+def _load_makers(loads: Callable[[], tuple[LoadReport, ...]]) -> dict[str, Maker]:
+    return {"pdf": lambda: load_sheets_pdf(loads()), "html": lambda: load_sheets_html(loads())}
+
+
 def _yard_makers(yards: Callable[[], tuple[YardSheet, ...]]) -> dict[str, Maker]:
     return {"pdf": lambda: yard_sheets_pdf(yards()), "html": lambda: yard_sheets_html(yards())}
 
 
 def _truck_slugs(operation: Operation) -> dict[str, str]:
     found: dict[str, str] = {}
-    taken = {"yards"}
+    taken = {"yards", "loads"}
     for truck in operation.trucks:
         stem = slug(truck.name) or "truck"
         name = next(one for one in _numbered(stem) if one not in taken)

@@ -2,6 +2,7 @@
 
 import json
 
+import pytest
 from fastapi.testclient import TestClient
 
 from routing.loads.load import Load
@@ -84,3 +85,16 @@ def test_a_load_that_is_too_heavy_says_so(client: TestClient) -> None:
     findings = client.post("/loads/check", content=json.dumps(document), headers=JSON).json()["findings"]
     # 4 x 9,500 = 38,000 lb on a truck that may carry 12,000.
     assert any(one["status"] == "broken" and one["unit"] == "lb" for one in findings)
+
+
+@pytest.mark.parametrize(("format", "begins"), [("pdf", b"%PDF-"), ("html", b"<!DOCTYPE html>")])
+def test_the_sheet_of_a_typed_load_is_printed(client: TestClient, format: str, begins: bytes) -> None:
+    answer = client.post(f"/loads/sheet.{format}", content=load_example(), headers=JSON)
+    assert answer.status_code == 200
+    assert answer.content.startswith(begins)
+    assert "default-src 'none'" in answer.headers["Content-Security-Policy"]
+
+
+def test_a_sheet_of_a_faulty_load_or_in_no_known_format_is_refused(client: TestClient) -> None:
+    assert client.post("/loads/sheet.pdf", content="{}", headers=JSON).json()["type"].endswith("load-faults")
+    assert client.post("/loads/sheet.docx", content=load_example(), headers=JSON).status_code in (404, 422)

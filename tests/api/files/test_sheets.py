@@ -34,7 +34,7 @@ def test_a_folder_holds_one_file_for_each_sheet_and_format(tmp_path):
     }
     for night in ("2027-04-24", "2027-05-11", "2027-06-05"):
         expected |= {f"{night}-old-blue.{kind}" for kind in ("pdf", "html", "txt")}
-        expected |= {f"{night}-yards.{kind}" for kind in ("pdf", "html")}
+        expected |= {f"{night}-{part}.{kind}" for part in ("yards", "loads") for kind in ("pdf", "html")}
     assert names == expected
     assert {path.name for path in tmp_path.iterdir()} == expected | {LIST_FILE}
 

@@ -136,7 +136,8 @@ def test_dates_that_only_planning_finds_wrong_end_with_3(tmp_path: Path) -> None
     for words in (("check", tmp_path / "dates.json"), ("plan", tmp_path / "dates.json", "--out", tmp_path / "o")):
         ended = called(*words)
         assert ended.exit_code == 3
-        assert "dates.json, contracts[0].in_until: found contract Early cherries: 2027-04-20" in ended.stderr
+        assert "dates.json, contracts[0].in_until: found 2027-04-20, before the first night in, 2027-04-24" in ended.stderr
+        assert "(contract Early cherries), allowed: 2027-04-24 or later" in ended.stderr
 
 
 @pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"[[[[", b"[" * 100_000, b"{}"])

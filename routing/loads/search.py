@@ -16,7 +16,7 @@ Variables
     g: what the coupling's share of the trailer misses of its least, or has over its most, in tenths of a per cent.
 Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - 5)+
-        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 1,000,000 sum_s v_s
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d + 1,000,000 sum_s v_s
         + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
     The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
     spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
@@ -33,6 +33,7 @@ Model
     (8) On each stretch, the sides' moments differ by at most m per cent of gross weight times half width.
     (9) On each stretch, what rests on the coupling is at least and at most its share of trailer and cargo, but for g
         tenths of a per cent, and its rating is one more bearing of (7); each unit at its worst weight.
+    (10) Behind a coupling the load may stand d whole inches behind its marks, on the deck; (7) and (9) follow.
     Without a plan, (6) is dropped and (5) may break at its price; without one even then the plain plan of
     ``zones`` stands, and what it leaves behind is a finding.
 
@@ -42,22 +43,23 @@ taken. One worker, a deterministic limit, and an end at one per cent from the bo
 """
 
 import math
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
+from routing.formulas.axle import Share
 from routing.loads import rows
 from routing.loads.deck import Stowed
+from routing.loads.reach.search import keep_clear
 from routing.loads.stowage import TENTHS, Deck, Stowage, tenths
-from routing.loads.weight_rows import coupling_rows
+from routing.loads.trailer.search import OnCoupling, behind_marks, keep_coupling, line_of, moved, on_coupling
 from routing.loads.zones import zones
 
 MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still shown
 PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
-PRICE_AWAY, PRICE_BEGINS, PRICE_PART, PRICE_SHARE = 5000, 50, 4, 1000
-MOST_MISSED = 1000  # tenths of a per cent: all of the trailer
+PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
+PRICE_MISSED, PRICE_INCH = 1000, 2
 FULL_USE, MOST_LEANING = 100, 5
 NEAR_ENOUGH = 0.01  # less than one per cent of a weight limit
 
@@ -75,7 +77,7 @@ class Terms(NamedTuple):
     imbalance: cp_model.IntVar
     leans: cp_model.IntVar
     away: cp_model.IntVar
-    missed: cp_model.IntVar
+    coupling: OnCoupling
 
 
 def best_on(deck: Deck, *, in_order: bool, effort: float) -> Stowage | None:
@@ -91,12 +93,12 @@ def best_on(deck: Deck, *, in_order: bool, effort: float) -> Stowage | None:
     _one_unit_in_a_place(deck, terms)
     _stand_on_something(deck, terms)
     _under_the_bridge(deck, terms)
-    _can_be_reached(deck, terms)
+    keep_clear(deck, terms.model, terms.y, terms.v)
     if in_order:
         _no_gaps(deck, terms)
     _weights(deck, terms)
     _sides(deck, terms)
-    _on_the_coupling(deck, terms)
+    keep_coupling(deck, terms.model, terms.x, terms.coupling, terms.use)
     terms.model.minimize(_price(deck, terms))
     _hint(deck, terms)
     return _read(deck, terms, effort)
@@ -108,7 +110,8 @@ def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
     shape = PRICE_ROW * sum(_rows_used(deck, terms)) + PRICE_UPPER * sum(upper) + PRICE_OUTSIDE * sum(outside)
     weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
     sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
-    own = weights + shape + sides + PRICE_AWAY * terms.away + PRICE_SHARE * terms.missed + PRICE_IN_THE_WAY * sum(terms.v)
+    coupling = PRICE_MISSED * terms.coupling.missed + PRICE_INCH * terms.coupling.behind_in
+    own = weights + shape + sides + PRICE_AWAY * terms.away + coupling + PRICE_IN_THE_WAY * sum(terms.v)
     begins, parts = _lots(deck, terms)
     return own + PRICE_BEGINS * sum(begins) + PRICE_PART * sum(parts)
 
@@ -148,7 +151,8 @@ def _read(deck: Deck, terms: Terms, effort: float) -> Stowage | None:
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     stowed = tuple(Stowed(*key) for key, one in terms.x.items() if solver.boolean_value(one))
-    return Stowage(deck.layout, stowed, 0, solver.value(terms.use), solver.objective_value)
+    layout = behind_marks(deck.layout, solver.value(terms.coupling.behind_in))
+    return Stowage(layout, stowed, 0, solver.value(terms.use), solver.objective_value)
 
 
 def _terms(deck: Deck, *, in_order: bool) -> Terms:
@@ -161,18 +165,19 @@ def _terms(deck: Deck, *, in_order: bool) -> Terms:
         if one.fits(place)
     ]
     slots = range(len(deck.layout))
+    z = [model.new_bool_var(f"z{slot}") for slot in slots]
     terms = Terms(
         model,
         x={(*pair, tier): model.new_bool_var(f"x{pair}{tier}") for pair in pairs for tier in tiers},
         y={pair: model.new_bool_var(f"y{pair}") for pair in pairs},
-        z=[model.new_bool_var(f"z{slot}") for slot in slots],
+        z=z,
         v=[model.new_bool_var(f"v{slot}") if not in_order else model.new_constant(0) for slot in slots],
         use=model.new_int_var(0, MOST_USE, "u"),
         over=model.new_int_var(0, MOST_USE, "over"),
         imbalance=model.new_int_var(0, 100, "m"),
         leans=model.new_int_var(0, 100, "leans"),
         away=model.new_bool_var("away"),
-        missed=model.new_int_var(0, MOST_MISSED, "g"),
+        coupling=on_coupling(deck, model, z),
     )
     model.add(terms.over >= terms.use - FULL_USE)
     model.add(terms.leans >= terms.imbalance - MOST_LEANING)
@@ -228,40 +233,6 @@ def _under_the_bridge(deck: Deck, terms: Terms) -> None:
             terms.model.add(high <= room)
 
 
-def _can_be_reached(deck: Deck, terms: Terms) -> None:
-    # (5)
-    hindrances = [
-        (batch, other)
-        for batch, one in enumerate(deck.carried)
-        for other, its in enumerate(deck.carried)
-        if its.ride.hinders(one.ride)
-    ]
-    for slot in range(len(deck.layout)) if hindrances else ():
-        if deck.rig.truck.unloading == "rear":
-            _keep_clear(terms, hindrances, slot, side=(rows.behind(deck.layout, slot), None))
-        else:
-            right, left = terms.model.new_bool_var(f"r{slot}"), terms.model.new_bool_var(f"l{slot}")
-            terms.model.add(left + right == 1)
-            _keep_clear(terms, hindrances, slot, side=(rows.right_of(deck.layout, slot), right))
-            _keep_clear(terms, hindrances, slot, side=(rows.left_of(deck.layout, slot), left))
-
-
-def _keep_clear(
-    terms: Terms,
-    hindrances: Sequence[tuple[int, int]],
-    slot: int,
-    *,
-    side: tuple[list[int], cp_model.IntVar | None],
-) -> None:
-    """Keep other slots clear of what hinders the units in one slot, when they leave towards that side."""
-    between, when = side
-    for batch, other in hindrances:
-        for place in between:
-            if (batch, slot) in terms.y and (other, place) in terms.y:
-                clause = [terms.y[batch, slot].negated(), terms.y[other, place].negated(), terms.v[place]]
-                terms.model.add_bool_or(clause if when is None else [*clause, when.negated()])
-
-
 def _no_gaps(deck: Deck, terms: Terms) -> None:
     # (6)
     lines = rows.starting_lines(deck.layout)
@@ -287,9 +258,11 @@ def _weights(deck: Deck, terms: Terms) -> None:
         if all(part == 1.0 for part in bearing.parts):
             continue
         empty = tenths(bearing.on(deck.vehicle.empty_lb)) if deck.vehicle else 0
+        line = line_of(bearing, deck.vehicle.shares) if deck.vehicle else Share(0.0, 0.0)
         adds = {(batch, slot): deck.adds(bearing, batch=batch, slot=slot) for batch, slot in terms.y}
         for riding in deck.stretches():
             cargo = sum(adds[key[:2]] * one for key, one in terms.x.items() if key[0] in riding)
+            cargo += moved(deck, line, riding) * terms.coupling.behind_in
             terms.model.add(100 * (empty + cargo) <= math.floor(bearing.limit_lb * TENTHS) * terms.use)
 
 
@@ -300,18 +273,6 @@ def _sides(deck: Deck, terms: Terms) -> None:
         moment = sum(deck.tips(batch=batch, slot=slot) * one for (batch, slot, _), one in here)
         terms.model.add(moment <= deck.tips_percent(riding) * terms.imbalance)
         terms.model.add(-moment <= deck.tips_percent(riding) * terms.imbalance)
-
-
-def _on_the_coupling(deck: Deck, terms: Terms) -> None:
-    # (9)
-    for row in coupling_rows(deck.rig) if deck.vehicle else []:
-        adds = {(batch, slot): deck.adds_to(row, batch=batch, slot=slot) for batch, slot in terms.y}
-        for riding in deck.stretches():
-            left = tenths(row.base_lb) + sum(adds[key[:2]] * one for key, one in terms.x.items() if key[0] in riding)
-            if row.limit_lb > 0.0:
-                terms.model.add(100 * left <= math.floor(row.limit_lb * TENTHS) * terms.use)
-            else:
-                terms.model.add(left <= deck.trailer_thousandth(riding) * terms.missed)
 
 
 def _hint(deck: Deck, terms: Terms) -> None:

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from routing.loads.capacity import Slot, tiers_that_fit
-from routing.loads.coupling import coupled
 from routing.loads.deck import Batch, Stowed
 from routing.loads.vehicle import Bearing, Rig, Vehicle
 from routing.loads.weight_rows import WeightRow
@@ -55,12 +54,6 @@ class Deck(NamedTuple):
         one, place = self.carried[batch], self.layout[slot]
         adds = row.adds.at(place.front_in + one.length_in(place) / 2)
         return tenths(max(adds * one.low_lb, adds * one.high_lb))
-
-    def trailer_thousandth(self, riding: Sequence[int]) -> int:
-        """Return a thousandth of the trailer's lightest weight with what rides. [tenths of lb]"""
-        on = coupled(self.rig)
-        cargo_lb = sum(self.carried[place].number * self.carried[place].low_lb for place in riding)
-        return max(1, math.floor(((on.total_lb if on else 0.0) + cargo_lb) * TENTHS / 1000))
 
     def tips(self, *, batch: int, slot: int) -> int:
         """Return a unit's moment about the middle line of the deck, right is positive. [tenths of lb in]"""

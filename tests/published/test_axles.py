@@ -3,6 +3,11 @@
 import pytest
 
 from routing.formulas.axle import AxleLayout, axle_loads
+from routing.inputs.fleet import AxleGroup, Truck
+from routing.inputs.rigging import Hitch
+from routing.limits import limit
+from routing.loads.pins import slid
+from routing.loads.vehicle import Rig
 
 
 def test_a_body_builders_example_of_a_load_behind_the_middle() -> None:
@@ -48,3 +53,28 @@ def test_a_fifth_wheel_ahead_of_the_drive_axles_loads_the_steer_axle() -> None:
     loads = axle_loads(layout, [], truck_arms_in=[], trailer_weights_lb=[30_000.0], trailer_arms_in=[240.0])
     assert loads.groups_lb == pytest.approx((1_500.0, 13_500.0, 15_000.0))
     assert loads.coupling_lb == pytest.approx(15_000.0)
+
+
+def test_a_coupling_bears_the_shares_that_a_trailer_maker_prints() -> None:
+    # Intech Trailers, gooseneck manual, section 3.1: bumper hitch 10 to 15 %, gooseneck 20 to 25 % of the loaded trailer.
+    shares = [limit(f"coupling_share_{kind}_{end}").value for kind in ("ball", "gooseneck") for end in ("low", "high")]
+    assert shares == [0.10, 0.15, 0.20, 0.25]
+
+
+def test_pins_moved_as_in_the_printed_example_shift_the_printed_pounds() -> None:
+    # freightbrokerscourse.com, example 1: drive 34,700, trailer 32,100; two holes of 6 in forward: 33,900 and 32,900.
+    # Our own lengths, as above; the whole trailer with its cargo is taken as what does not slide.
+    truck = Truck(name="T", vehicle_class="semi", base="Home", deck_on="trailer", deck_length_in=576.0, deck_width_in=102.0,
+                  deck_height_in=58.0, deck_front_in=-36.0, payload_lb=46000.0, gross_rating_lb=80000.0, coupling_in=180.0,
+                  unloading="side", cost_usd_per_mile=3.0)  # fmt: skip
+    rows = ((1, 0.0, 11_590.0, "truck"), (2, 180.0, 34_700.0, "truck"), (3, 480.0, 32_100.0, "trailer"))
+    axles = tuple(AxleGroup(truck="T", position=place, axles=1, centre_in=at_in, empty_lb=lb, rating_lb=40000.0, unit=unit)
+                  for place, at_in, lb, unit in rows)  # fmt: skip
+    hitch = Hitch(truck="T", kind="fifth wheel", trailer_empty_lb=40_000.0, slide_from_in=460.0, slide_until_in=490.0,
+                  slide_step_in=6.0, sliding_lb=0.0)  # fmt: skip
+    moved = slid(Rig(truck=truck, axle_groups=axles, tie_downs=(), hitch=hitch), 468.0)
+    steer, drive, trailer = (one.empty_lb for one in moved.axle_groups)
+    assert steer == pytest.approx(11_590.0)
+    assert drive == pytest.approx(33_900.0, abs=25.0)
+    assert trailer == pytest.approx(32_900.0, abs=25.0)
+    assert steer + drive + trailer == pytest.approx(78_390.0)

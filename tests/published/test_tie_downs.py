@@ -76,3 +76,9 @@ def test_forces_that_cargo_must_stand() -> None:
     # 49 CFR 393.102: 0.8 g forward, 0.5 g rearward, 0.5 g to either side.
     names = ("securement_forward_g", "securement_rearward_g", "securement_sideways_g")
     assert [limit(name).value for name in names] == [0.8, 0.5, 0.5]
+
+
+def test_a_front_end_structure_is_four_feet_high_or_blocks_the_cargo_and_holds_half_of_it() -> None:
+    # 49 CFR 393.114(b) and (c): 4 ft; 0.5 of the cargo's weight under 6 ft, 0.4 from 6 ft on (the shares from memory).
+    names = ("headboard_height_in", "headboard_high_from_in", "headboard_low_holds_share", "headboard_high_holds_share")
+    assert [limit(name).value for name in names] == [48.0, 72.0, 0.5, 0.4]

@@ -1,0 +1,1 @@
+"""The part of the deck plan's model that keeps every unit within reach."""

@@ -29,9 +29,10 @@ def written_lines(written: Sequence[Path], out: Path) -> Iterator[str]:
     """Yield how many files were written where, and which to open first."""
     yield f"{counted(len(written), 'file')} written to {out}"
     names = sorted(path.name for path in written if path.suffix == ".pdf")
-    yards = [name for name in names if name.endswith("-yards.pdf")]
-    drops = [name for name in names if name not in yards]
-    for what, found in (("drop sheets, one a truck and night", drops), ("yard sheets, one a night", yards)):
+    yards, loads = ([name for name in names if name.endswith(end)] for end in ("-yards.pdf", "-loads.pdf"))
+    drops = [name for name in names if name not in yards + loads]
+    kinds = (("drop sheets, one a truck and night", drops), ("load sheets", loads), ("yard sheets, one a night", yards))
+    for what, found in kinds:
         if found:
             yield f"  {what}: {found[0]}" + (f" and {len(found) - 1} more" if len(found) > 1 else "")
     yield "  all moves: moves.xlsx; every check: checks.csv; these lines: summary.txt; the whole plan: plan.json"

@@ -83,7 +83,10 @@ def check_load(text: JsonGiven) -> Load:
     | {
         200: {
             "description": "One page as PDF, or the same as HTML.",
-            "content": {"application/octet-stream": {"schema": {"type": "string", "format": "binary"}}},
+            "content": {
+                "application/pdf": {"schema": {"type": "string", "format": "binary"}},
+                "text/html": {"schema": {"type": "string"}},
+            },
         }
     },
 )

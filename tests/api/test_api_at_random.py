@@ -46,6 +46,7 @@ _operation["properties"] = {
 NOT_HERE = {
     "/plans": [positive_data_acceptance],
     "/loads/check": [positive_data_acceptance],
+    "/loads/sheet.{format}": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],
 }
 

@@ -25,14 +25,15 @@ def test_what_is_not_a_screen_gets_whole_lines(capsys):
 
 def test_the_first_sheet_of_each_kind_is_named_and_the_others_counted():
     names = ("plan.json", "2027-05-11-old-blue.pdf", "2027-04-24-old-blue.pdf", "2027-04-24-old-blue.html",
-             "2027-04-24-yards.pdf")  # fmt: skip
+             "2027-04-24-yards.pdf", "2027-04-24-loads.pdf")  # fmt: skip
     lines = list(written_lines([Path("out", name) for name in names], Path("out")))
-    assert lines[:3] == [
-        "5 files written to out",
+    assert lines[:4] == [
+        "6 files written to out",
         "  drop sheets, one a truck and night: 2027-04-24-old-blue.pdf and 1 more",
+        "  load sheets: 2027-04-24-loads.pdf",
         "  yard sheets, one a night: 2027-04-24-yards.pdf",
     ]
-    assert "checks.csv" in lines[3]
+    assert "checks.csv" in lines[4]
 
 
 def test_a_plan_without_a_night_names_no_sheet():

@@ -11,7 +11,7 @@ from routing.loads.lighter import lighter_finding
 from routing.loads.load import Load
 from routing.loads.papers import paper_findings
 from routing.loads.pins import pin_findings
-from routing.loads.placing import placing
+from routing.loads.placing import STATES_HEIGHT, placing
 from routing.loads.securing import securing
 from routing.loads.sizes import sizes
 from routing.loads.states import stretches_of
@@ -39,7 +39,7 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
     subject = f"{load.truck_night}, load {load.number}"
     stretches = stretches_of(load.placements)
     return (
-        *placing(load, rig.truck),
+        *_placing(load, rig),
         *sizes(load, rig),
         *weighing(load, rig),
         chance_finding(rig, stretches, subject),
@@ -49,3 +49,11 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
         *bees(load, about=about),
         *paper_findings(about.papers, load.night, subject),
     )
+
+
+def _placing(load: Load, rig: Rig) -> tuple[Finding, ...]:
+    """Return the findings on positions; the States' lowest height gives way to the heights that the user lists."""
+    found = placing(load, rig.truck)
+    if any(row.kind == "height" for row in rig.road_limits):
+        return tuple(one for one in found if one.check != STATES_HEIGHT)
+    return found

@@ -14,6 +14,8 @@ from routing.loads.weight_rows import WeightRow, weight_rows
 CHECK = "units to leave behind, so that every weight limit is kept"
 SOURCE = "fewest units, each weight at its worse end; the weight limits above"
 NO_CHOICE = "no choice was found that keeps every limit: units must stand elsewhere, or on another truck"
+MOST_WEIGHED = 3000
+"""Units times stretches of road up to which the smaller choice is looked for too: it asks for the search anew each time."""
 EASES = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -47,6 +49,8 @@ def likely_left(rig: Rig, units: Sequence[Placement]) -> tuple[str, ...] | None:
 
 
 def _likely_words(rig: Rig, units: Sequence[Placement], surely: Sequence[str]) -> str:
+    if len(units) * len(stretches_of(units)) > MOST_WEIGHED:
+        return ""
     likely = likely_left(rig, units)
     if likely is None or len(likely) >= len(surely):
         return ""

@@ -82,9 +82,12 @@ def slid(rig: Rig, centre_in: float) -> Rig:
 
 def pin_findings(rig: Rig, stretches: Sequence[Sequence[Placement]], subject: str) -> list[Finding]:
     """Return the findings on the pins as they are set, and on every kingpin limit of the user's table."""
+    if not any(one.unit == "trailer" for one in rig.axle_groups):
+        return []
     found = holes(rig, stretches)
     if not found:
-        return []
+        # Axles that do not slide are asked only for the limits that the user lists.
+        return _kingpin(rig, subject) if any(row.kind == "kingpin to rear axle" for row in rig.road_limits) else []
     now = worst_use(rig, stretches)
     slides = at_most("sliding axles as they are set: use of the tightest weight limit", subject,
                      measured=round(100.0 * min(now, 10.0), 1), limit=100.0, unit="%", force="own figure",
@@ -120,7 +123,7 @@ def _hole_words(hole: Hole, count: int) -> str:
 
 def _kingpin(rig: Rig, subject: str) -> list[Finding]:
     rows = [row for row in rig.road_limits if row.kind == "kingpin to rear axle"]
-    measured_in = rear_axle_in(_sliding(rig))
+    measured_in = max(rear_axle_in(one) for one in rig.axle_groups if one.unit == "trailer")
     if not rows:
         note = f"{measured_in:g} in as set; some States limit it, and no such limit is in the table of road limits"
         return [not_checked("kingpin to rear axle", subject, force="law", source="State law; ask the road office",

@@ -12,6 +12,7 @@ from routing.loads.load import Load, Placement
 from routing.loads.order import lifted_twice, overlap_across, overlap_along, ride
 
 DECK_SOURCE = "deck in the table of trucks"
+STATES_HEIGHT = "height over the road, States' limit"
 REACH_SOURCE = "common practice, no source: what comes off first must not stand behind or under what stays"
 
 
@@ -118,7 +119,7 @@ def _heights(load: Load, truck: Truck, subject: str) -> list[Finding]:
                 source="layers in the table of trucks"),
         at_most("height over the road", subject, measured=top, limit=truck.most_height_in, unit="in",
                 force="own figure", source="lowest bridge in the table of trucks; there is no federal limit"),
-        at_most("height over the road, States' limit", subject, measured=top, limit=legal.value, unit="in",
+        at_most(STATES_HEIGHT, subject, measured=top, limit=legal.value, unit="in",
                 force=legal.force, source=legal.source, note=legal.where),
     ]  # fmt: skip
 

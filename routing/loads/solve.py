@@ -13,6 +13,7 @@ from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, pla
 from routing.loads.handling import handling_words
 from routing.loads.load import Load, Placement
 from routing.loads.nudge import nudged
+from routing.loads.on_pallets import pallet_findings
 from routing.loads.on_the_way import road_limits_on
 from routing.loads.order import lifted_twice
 from routing.loads.pins import best_hole, holes, lawful_now, pins_to_set, slid, worst_use
@@ -83,6 +84,13 @@ def stowed_with_pins(rig: Rig, carried: Sequence[Batch]) -> tuple[Rig, tuple[Pla
     return better_rig, units
 
 
+def _as_low_as_listed(rig: Rig) -> Rig:
+    """Return the rig for a deck plan no higher than the lowest height among the road limits."""
+    listed = [row.value for row in rig.road_limits if row.kind == "height"]
+    lowest_in = min([rig.truck.most_height_in, *listed])
+    return rig.model_copy(update={"truck": rig.truck.model_copy(update={"most_height_in": lowest_in})})
+
+
 def _placed_on(rig: Rig, carried: Sequence[Batch]) -> tuple[Placement, ...]:
     stowage = stow(rig, _axles(rig), carried=carried)
     units = placements(carried, stowage.layout, stowage.stowed)
@@ -149,7 +157,8 @@ def plan_load(
         )
     road_limits = road_limits_on(operation, truck_night.night, {stop.place for stop in stops})
     rig = rig_of(operation, truck_night.truck).model_copy(update={"road_limits": road_limits})
-    rig, units = stowed_with_pins(rig, carried)
+    moved, units = stowed_with_pins(_as_low_as_listed(rig), carried)
+    rig = moved.model_copy(update={"truck": rig.truck})
     axles = _axles(rig)
     moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]
     load = Load(
@@ -167,7 +176,8 @@ def plan_load(
         findings=(),
     )
     lots = {batch.lot.lot: batch.lot for batch in carried}.values()
-    placed = _placed(load, units, carried)
+    subject = f"{load.truck_night}, load {load.number}"
+    placed = (*_placed(load, units, carried), *pallet_findings(operation, lots, subject))
     return judged(load, rig, about=circumstances(operation, truck_night, lots), first=placed)
 
 

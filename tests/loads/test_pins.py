@@ -68,3 +68,8 @@ def test_a_planned_load_sets_the_pins(sliding_semi, batch):
     assert use <= 1.0
     assert use == best_hole(holes(rig, stretches_of(units)), kept_to_law=True).use
     assert moved.axle_groups[2].centre_in <= 432.0
+
+
+def test_a_listed_kingpin_limit_counts_for_axles_that_do_not_slide(semi, placement):
+    (found,) = pin_findings(semi.model_copy(update={"road_limits": (KINGPIN,)}), stretches_of([placement()]), "it")
+    assert (found.measured, found.limit, found.status) == (440.0 + 24.5, 456.5, "broken")

@@ -6,6 +6,7 @@ import pytest
 
 from fixtures.tiny import tiny_operation, tiny_plan
 from routing.inputs.operation import Temperature
+from routing.inputs.rigging import RoadLimit
 from routing.loads.deck import batches
 from routing.loads.order import Ride
 from routing.loads.solve import loaded_stretches, plan_load, plan_loads
@@ -113,3 +114,17 @@ def test_an_empty_stretch_is_refused():
 
 def test_the_same_night_gets_the_same_loads():
     assert plan_loads(OPERATION, (MAY,)) == plan_loads(OPERATION, (MAY,))
+
+
+def test_a_listed_height_keeps_the_deck_plan_low():
+    thaw = RoadLimit(where="Low bridge", kind="height", value=40.0 + 2 * 24.0, source="invented", places="Late blueberries")
+    (load,) = plan_loads(OPERATION.model_copy(update={"road_limits": (thaw,)}), (MAY,))
+    told = next(one for one in load.findings if one.check == "height, Low bridge")
+    assert told.measured == load.top_of_load_in
+    assert told.status == "ok"
+
+
+def test_a_listed_limit_of_other_places_is_not_asked():
+    thaw = RoadLimit(where="Low bridge", kind="height", value=61.0, source="invented", places="Early cherries")
+    (load,) = plan_loads(OPERATION.model_copy(update={"road_limits": (thaw,)}), (JUNE,))
+    assert not any("Low bridge" in one.check for one in load.findings)

@@ -3,6 +3,8 @@
 import pytest
 
 from routing.inputs.rigging import Carried, RoadLimit
+from routing.loads.check import check_load
+from routing.loads.circumstances import Circumstances
 from routing.loads.sizes import sizes
 from routing.loads.states import stretches_of
 from routing.loads.vehicle import riding_along, vehicle
@@ -65,3 +67,15 @@ def test_listed_sizes_are_checked_or_told_unknown(rig, placement, load):
     found = sizes(load(placement()), rig().model_copy(update={"road_limits": rows}))
     # 42 + 25.75 = 67.75 in high; the deck is 96 in wide; the overall length is not known.
     assert [(one.status, one.measured) for one in found] == [("broken", 67.75), ("broken", 96.0), ("unknown", None)]
+
+
+def test_a_listed_height_takes_the_place_of_the_lowest_of_all_states(rig, placement, load):
+    calm = Circumstances(temperature_f=45.0, riders=())
+    high = rig(most_height_in=180.0)
+    tall = load(placement(height_in=121.0))  # 42 + 121 = 163 in, over 162
+    west = RoadLimit(where="Example State", kind="height", value=168.0, source="invented")
+    plain = {one.check: one.status for one in check_load(tall, high, about=calm)}
+    listed = {one.check: one.status for one in check_load(tall, high.model_copy(update={"road_limits": (west,)}), about=calm)}
+    assert plain["height over the road, States' limit"] == "broken"
+    assert "height over the road, States' limit" not in listed
+    assert listed["height, Example State"] == "ok"

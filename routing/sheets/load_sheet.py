@@ -41,12 +41,18 @@ def load_sheet(load: Load, truck: Truck) -> LoadSheet:
         straps_available=load.straps_available,
         straps_short=load.straps_available < load.straps_needed,
         gross_words=f"up to {amount(math.ceil(max(gross)), 'lb')}" if gross else "NOT WORKED OUT",
-        rehandled_words=f"{counted(load.rehandled, 'unit')} must be lifted twice" if load.rehandled else "",
+        rehandled_words=_crew_words(load),
         axles=_axle_lines(load),
         problems=problems(load.findings, here=f"{load.truck_night}, load {load.number}"),
         checks_met=sum(finding.status == "ok" for finding in load.findings),
         figure_svg=deck_svg(load, truck) if load.placements else "",
     )
+
+
+def _crew_words(load: Load) -> str:
+    """Return what the crew does beside the deck plan; empty when nothing."""
+    twice = f"{counted(load.rehandled, 'unit')} must be lifted twice" if load.rehandled else ""
+    return " ".join([f"{twice}." if twice and load.to_do else twice, *load.to_do]).strip()
 
 
 def _hives_words(load: Load) -> str:

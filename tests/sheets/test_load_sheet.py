@@ -68,3 +68,9 @@ def test_too_few_straps_and_too_high_a_load_are_marked():
 
 def test_a_bridge_is_never_told_higher_than_it_is():
     assert feet_and_inches_down(161.9) == "13 ft 5 in"
+
+
+def test_what_the_crew_does_beside_the_deck_plan_is_told():
+    load = tiny_plan().loads[0].model_copy(update={"rehandled": 2, "to_do": ("Stop 2: lift B1 off and on again.",)})
+    sheet = load_sheet(load, tiny_plan().operation.trucks[0])
+    assert sheet.rehandled_words == "2 units must be lifted twice. Stop 2: lift B1 off and on again."

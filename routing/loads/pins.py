@@ -8,7 +8,7 @@ from routing.finding import Finding, at_most, not_checked
 from routing.formulas.axle import axle_shares
 from routing.inputs.fleet import AxleGroup
 from routing.loads.load import Placement
-from routing.loads.vehicle import Rig, axle_groups_in_order, layout_of
+from routing.loads.vehicle import Rig, axle_groups_in_order, layout_of, stands
 from routing.loads.weight_rows import weight_rows
 
 SLIVER_IN = 0.01
@@ -30,7 +30,7 @@ class Hole(NamedTuple):
 def holes(rig: Rig, stretches: Sequence[Sequence[Placement]]) -> tuple[Hole, ...]:
     """Return every pin hole with its worst use over all stretches of road; none when nothing slides."""
     hitch = rig.hitch
-    if hitch is None or hitch.slide_from_in is None or hitch.slide_until_in is None or hitch.slide_step_in is None:
+    if not stands(rig) or hitch is None or hitch.slide_from_in is None or hitch.slide_until_in is None or hitch.slide_step_in is None:
         return ()
     count = int((hitch.slide_until_in - hitch.slide_from_in + SLIVER_IN) // hitch.slide_step_in) + 1
     centres = [hitch.slide_from_in + place * hitch.slide_step_in for place in range(count)]

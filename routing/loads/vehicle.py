@@ -97,6 +97,15 @@ def vehicle(rig: Rig) -> Vehicle:
     return Vehicle(names, tuple(empty_lb), on_deck, alone, bearings)
 
 
+def stands(rig: Rig) -> bool:
+    """Tell whether the axle rows of a rig make a vehicle that stands."""
+    try:
+        layout_of(rig)
+    except ValueError:
+        return False
+    return True
+
+
 class RidingAlong(NamedTuple):
     """Something heavy beside the cargo, that the empty weights do not hold."""
 

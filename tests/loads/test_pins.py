@@ -3,6 +3,8 @@
 import pytest
 
 from routing.inputs.rigging import RoadLimit
+from routing.loads.check import check_load
+from routing.loads.circumstances import Circumstances
 from routing.loads.pins import best_hole, holes, pin_findings, slid, worst_use
 from routing.loads.solve import stowed_with_pins
 from routing.loads.states import stretches_of
@@ -73,3 +75,11 @@ def test_a_planned_load_sets_the_pins(sliding_semi, batch):
 def test_a_listed_kingpin_limit_counts_for_axles_that_do_not_slide(semi, placement):
     (found,) = pin_findings(semi.model_copy(update={"road_limits": (KINGPIN,)}), stretches_of([placement()]), "it")
     assert (found.measured, found.limit, found.status) == (440.0 + 24.5, 456.5, "broken")
+
+
+def test_axles_that_carry_no_vehicle_have_no_holes_and_break_nothing(sliding_semi, placement, load):
+    steer, _, tandem = sliding_semi().axle_groups
+    lame = sliding_semi().model_copy(update={"axle_groups": (steer, tandem)})
+    assert holes(lame, stretches_of([placement()])) == ()
+    found = check_load(load(placement()), lame, about=Circumstances(temperature_f=45.0, riders=()))
+    assert next(one for one in found if one.check == "weight on each axle").status == "unknown"

@@ -30,7 +30,9 @@ class Hole(NamedTuple):
 def holes(rig: Rig, stretches: Sequence[Sequence[Placement]]) -> tuple[Hole, ...]:
     """Return every pin hole with its worst use over all stretches of road; none when nothing slides."""
     hitch = rig.hitch
-    if not stands(rig) or hitch is None or hitch.slide_from_in is None or hitch.slide_until_in is None or hitch.slide_step_in is None:
+    if hitch is None or not stands(rig):
+        return ()
+    if hitch.slide_from_in is None or hitch.slide_until_in is None or hitch.slide_step_in is None:
         return ()
     count = int((hitch.slide_until_in - hitch.slide_from_in + SLIVER_IN) // hitch.slide_step_in) + 1
     centres = [hitch.slide_from_in + place * hitch.slide_step_in for place in range(count)]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from routing.inputs.faults import Flaw, nearest, shown, with_nearest
-from routing.inputs.operation import Operation
+from routing.inputs.operation import Constant, Operation
 from routing.inputs.tables import PLACES, REFERENCES, table
 from routing.limits import Limit, rows
 
@@ -43,6 +43,7 @@ RANGES = {
     "share": (0.0, 1.0),
     "deg F": (-40.0, 130.0),
     "nights": (0.0, 60.0),
+    "standard deviations": (0.5, 6.0),
     "road miles per straight mile": (1.0, 3.0),
 }
 
@@ -145,21 +146,20 @@ def own_range(default: Limit) -> tuple[float, float]:
     return RANGES.get(default.unit, (0.0, 100_000.0))
 
 
-def _constants(operation: Operation) -> Iterator[Flaw]:
+def constant_faults(own: Constant) -> Iterator[tuple[str, str, str]]:
+    """Yield what is wrong with a figure that the user replaced: column, what was found, what is allowed."""
     known = own_figures()
+    if own.name not in known:
+        yield ("name", shown(own.name), with_nearest("the name of a figure that may be replaced", own.name, known))
+        return
+    default = known[own.name]
+    low, high = own_range(default)
+    if not low <= own.value <= high:
+        yield ("value", shown(own.value), f"from {low:g} to {high:g} {default.unit}; the default is {default.value:g}")
+
+
+def _constants(operation: Operation) -> Iterator[Flaw]:
     for index, own in enumerate(operation.constants):
-        if own.name not in known:
-            allowed = with_nearest("the name of a figure that may be replaced", own.name, known)
-            yield Flaw(table="constants", index=index, column="name", found=shown(own.name), allowed=allowed)
-            continue
-        unit = known[own.name].unit
-        low, high = own_range(known[own.name])
-        if not low <= own.value <= high:
-            yield Flaw(
-                table="constants",
-                index=index,
-                column="value",
-                uses=("name",),
-                found=shown(own.value),
-                allowed=f"from {low:g} to {high:g} {unit}; the default is {known[own.name].value:g}",
-            )
+        for column, found, allowed in constant_faults(own):
+            uses = ("name",) if column == "value" else ()
+            yield Flaw(table="constants", index=index, column=column, uses=uses, found=found, allowed=allowed)

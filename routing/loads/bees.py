@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from routing.finding import Finding, at_least, at_most, not_checked
-from routing.limits import Limit, limit
+from routing.limits import Limit
 from routing.loads.circumstances import Circumstances, Riders
 from routing.loads.load import Load
 
@@ -17,26 +17,26 @@ def bees(load: Load, *, about: Circumstances) -> tuple[Finding, ...]:
     if not riders:
         return ()
     return (
-        *(_air(one, about.temperature_f, subject) for one in riders),
+        *(_air(one, about, subject) for one in riders),
         *_net(about, subject),
         _longest_stop(about, subject),
         *_water(about, subject),
     )
 
 
-def _air(riders: Riders, temperature_f: float | None, subject: str) -> Finding:
-    warm = limit("closed_hive_warm_f")
+def _air(riders: Riders, about: Circumstances, subject: str) -> Finding:
+    warm, temperature_f = about.figure("closed_hive_warm_f"), about.temperature_f
     check = f"air for closed hives of {riders.group}"
     if riders.air == "screened" or riders.entrance == "screened":
-        return _breathes(check, subject, riders, "a screened way for air")
+        return _breathes(warm, subject, riders, "a screened way for air")
     if riders.entrance in ("open", "reduced"):
-        return _breathes(check, subject, riders, "entrances ride open")
+        return _breathes(warm, subject, riders, "entrances ride open")
     if temperature_f is None or riders.air is None:
         missing = "no temperature is given" if temperature_f is None else "the way for air is not given"
         note = f"{missing}; at {warm.value:.0f} F and over a closed hive needs a screened way for air"
         return not_checked(check, subject, force=warm.force, source=warm.source, note=note)
     if temperature_f < warm.value:
-        return _breathes(check, subject, riders, f"{temperature_f:.0f} F: cool enough")
+        return _breathes(warm, subject, riders, f"{temperature_f:.0f} F: cool enough")
     if riders.air == "none" or riders.entrance == "closed":
         return at_least(check, subject, measured=0, limit=riders.hives, unit="hives", force=warm.force,
                         source=warm.source, note=f"{temperature_f:.0f} F, shut in, and no way for air")  # fmt: skip
@@ -44,8 +44,8 @@ def _air(riders: Riders, temperature_f: float | None, subject: str) -> Finding:
     return not_checked(check, subject, force=warm.force, source=warm.source, note=note)
 
 
-def _breathes(check: str, subject: str, riders: Riders, note: str) -> Finding:
-    warm = limit("closed_hive_warm_f")
+def _breathes(warm: Limit, subject: str, riders: Riders, note: str) -> Finding:
+    check = f"air for closed hives of {riders.group}"
     return at_least(check, subject, measured=riders.hives, limit=riders.hives, unit="hives", force=warm.force,
                     source=warm.source, note=note)  # fmt: skip
 
@@ -68,7 +68,7 @@ def _net(about: Circumstances, subject: str) -> Iterator[Finding]:
 
 
 def _longest_stop(about: Circumstances, subject: str) -> Finding:
-    most, warm = limit("warm_stop_min"), limit("warm_evening_f")
+    most, warm = about.figure("warm_stop_min"), about.figure("warm_evening_f")
     check = "longest stop with bees aboard"
     if about.stops is None:
         note = f"the stops are not given; warm, {most.value:.0f} min is the longest"
@@ -89,7 +89,7 @@ def _longest_stop(about: Circumstances, subject: str) -> Finding:
 
 def _water(about: Circumstances, subject: str) -> Iterator[Finding]:
     """Yield the finding on water to wet the load with, when it is warm enough for that."""
-    hot, each = limit("wet_load_above_f"), limit("water_gal_per_hive")
+    hot, each = about.figure("wet_load_above_f"), about.figure("water_gal_per_hive")
     if about.temperature_f is None or about.temperature_f <= hot.value:
         return
     hives = sum(one.hives for one in about.riders)

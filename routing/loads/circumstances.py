@@ -3,10 +3,11 @@
 from collections.abc import Iterable
 from typing import Literal
 
+from routing.inputs.constants import own_limit
 from routing.inputs.hive import Entrance, HiveBuild
-from routing.inputs.operation import Operation
+from routing.inputs.operation import Constant, Operation
 from routing.inputs.rigging import Paper
-from routing.limits import limit
+from routing.limits import Limit, limit
 from routing.loads.on_the_way import papers_of
 from routing.nights.tour import Lot, TruckNight
 from routing.record import Record
@@ -48,6 +49,12 @@ class Circumstances(Record):
     """Water carried to wet the load; None when it is not known."""
     papers: tuple[Paper, ...] = ()
     """Rows of the user's table of papers for the places of the move."""
+    constants: tuple[Constant, ...] = ()
+    """Figures of the program that the user replaced."""
+
+    def figure(self, name: str) -> Limit:
+        """Return the row called ``name``, the user's own value where there is one."""
+        return own_limit(self.constants, name)
 
 
 def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[Lot]) -> Circumstances:
@@ -70,6 +77,7 @@ def circumstances(operation: Operation, truck_night: TruckNight, lots: Iterable[
         stops=_standing_still(truck_night, riding),
         water_gal=_water_gal(operation, truck_night.truck),
         papers=papers_of(operation, {stop.place for stop in truck_night.stops}),
+        constants=operation.constants,
     )
 
 

@@ -11,7 +11,6 @@ from typing import NamedTuple
 from routing.finding import Finding, Force, at_least, at_most, not_checked
 from routing.formulas.axle import Share, coupling_share
 from routing.inputs.rigging import Hitch
-from routing.limits import limit
 from routing.loads.load import Placement
 from routing.loads.vehicle import Rig, axle_groups_in_order, layout_of, riding_along
 
@@ -152,5 +151,5 @@ def _bound(rig: Rig, hitch: Hitch, end: str, own: float | None) -> ShareBound | 
     kind = LIMIT_KIND.get(hitch.kind)
     if kind is None or _on_tractor(rig):
         return None
-    row = limit(f"coupling_share_{kind}_{end}")
+    row = rig.figure(f"coupling_share_{kind}_{end}")
     return ShareBound(row.value, row.force, row.source, row.where)

@@ -7,10 +7,12 @@ from itertools import pairwise
 from pydantic import ConfigDict
 
 from routing.inputs.cross_check_fleet import LEAST_AXLE_GAP_IN
+from routing.inputs.cross_check_names import constant_faults
 from routing.inputs.cross_check_rigging import hitch_faults, paper_faults, road_limit_faults, tie_down_faults
 from routing.inputs.faults import Fault, shown
 from routing.inputs.fleet import LEAST_SIDE_IN, AxleGroup, Pallet, TieDown, Truck
 from routing.inputs.hive import Entrance
+from routing.inputs.operation import Constant
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import VehicleClass
 from routing.loads.circumstances import Air
@@ -119,6 +121,7 @@ class LoadDocument(Record):
     carried: tuple[TypedCarried, ...] = ()
     road_limits: tuple[RoadLimit, ...] = ()
     papers: tuple[Paper, ...] = ()
+    constants: tuple[Constant, ...] = ()
     pallets: tuple[Pallet, ...] = ()
     units: tuple[TypedUnit, ...] = column("everything on the deck", min_length=1, max_length=500)
 
@@ -208,6 +211,8 @@ def _rigging_faults(document: LoadDocument) -> Iterator[Said]:
             yield (f"carried[{place}].unit", "'trailer'", "'truck', as no axle group is under a trailer")
     for place, tie_down in enumerate(document.tie_downs):
         yield from (_at(f"tie_downs[{place}]", said) for said in tie_down_faults(tie_down))
+    for place, own in enumerate(document.constants):
+        yield from (_at(f"constants[{place}]", said) for said in constant_faults(own))
     places = sorted({unit.destination for unit in document.units})
     for place, road_limit in enumerate(document.road_limits):
         yield from (_at(f"road_limits[{place}]", said) for said in road_limit_faults(road_limit, places))

@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from routing.finding import Finding, at_most, not_checked
-from routing.limits import limit
-from routing.loads.chance import SLIVER_LB, chance_of_any
+from routing.loads.chance import SLIVER_LB, chance_of_any, spread_of
 from routing.loads.leave.solve import fewest_left
 from routing.loads.load import Placement
 from routing.loads.states import stretches_of
@@ -38,12 +37,12 @@ def lighter_finding(rig: Rig, units: Sequence[Placement], subject: str) -> Findi
 
 def likely_left(rig: Rig, units: Sequence[Placement]) -> tuple[str, ...] | None:
     """Return a small set of units without which the chance of breaking a limit is small enough; None without one."""
-    rows, most = weight_rows(rig), limit("overweight_chance_most").value
+    rows, most = weight_rows(rig), rig.figure("overweight_chance_most").value
     for ease in EASES:
         left = fewest_left(rig, units, ease=ease)
         if left is not None:
             riding = [unit for unit in units if unit.label not in left]
-            if chance_of_any(rows, stretches_of(riding)) <= most:
+            if chance_of_any(rows, stretches_of(riding), spread_of(rig)) <= most:
                 return left
     return None
 
@@ -54,7 +53,7 @@ def _likely_words(rig: Rig, units: Sequence[Placement], surely: Sequence[str]) -
     likely = likely_left(rig, units)
     if likely is None or len(likely) >= len(surely):
         return ""
-    return f"; for a chance of at most {limit('overweight_chance_most').value:g}: {', '.join(likely) or 'none'}"
+    return f"; for a chance of at most {rig.figure('overweight_chance_most').value:g}: {', '.join(likely) or 'none'}"
 
 
 def _breaks(rows: Sequence[WeightRow], units: Sequence[Placement]) -> bool:

@@ -15,10 +15,10 @@ Variables
     v_s = 1 when the stack in s must be lifted out of another's way (second try only).
     g: what the coupling's share of the trailer misses of its least, or has over its most, in tenths of a per cent.
 Model
-    minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - 5)+
+    minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - most)+
         + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d + 1,000,000 sum_s v_s
         + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
-    The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
+    most: the per cent that the sides may differ by. The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
     spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
     (1) sum_st x_bst = n_b: every unit has one place.
     (2) On each stretch p, sum over b riding on p of x_bst <= 1: one unit in one place.
@@ -60,7 +60,7 @@ PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
 PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
 PRICE_MISSED, PRICE_INCH = 1000, 2
-FULL_USE, MOST_LEANING = 100, 5
+FULL_USE = 100
 NEAR_ENOUGH = 0.01  # less than one per cent of a weight limit
 
 
@@ -180,7 +180,8 @@ def _terms(deck: Deck, *, in_order: bool) -> Terms:
         coupling=on_coupling(deck, model, z),
     )
     model.add(terms.over >= terms.use - FULL_USE)
-    model.add(terms.leans >= terms.imbalance - MOST_LEANING)
+    most_leaning = math.floor(100 * deck.rig.figure("side_balance_share").value + 1e-6)
+    model.add(terms.leans >= terms.imbalance - most_leaning)
     for (batch, slot, tier), one in terms.x.items():
         model.add_implication(one, terms.y[batch, slot])
         if tier == 1:

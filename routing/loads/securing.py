@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from routing.finding import Finding, at_least, not_checked
 from routing.formulas.tiedown import counted_wll_lb, default_wll, least_aggregate_wll_lb, least_tie_downs
 from routing.inputs.fleet import TieDown
-from routing.limits import limit
 from routing.loads.circumstances import Circumstances, Riders
 from routing.loads.headboard import headboard
 from routing.loads.load import Load, Placement
@@ -70,7 +69,7 @@ def _needed(units: Sequence[Placement], rig: Rig) -> int:
 
 def _by_length(units: Sequence[Placement], rig: Rig) -> int:
     """Return the number by length: each row of units without a gap is one article."""
-    near_in = limit("blocked_within_in").value
+    near_in = rig.figure("blocked_within_in").value
     rows: list[list[Placement]] = []
     end_in = -math.inf
     for unit in sorted(units, key=lambda one: one.front_in):

@@ -122,6 +122,7 @@ def _circumstances(document: LoadDocument, hives: int) -> Circumstances:
         stops=None if stop_min is None else (StandingStill(place="", minutes=stop_min),),
         water_gal=document.water_gal,
         papers=document.papers,
+        constants=document.constants,
     )
 
 
@@ -139,6 +140,7 @@ def rig_of_document(document: LoadDocument) -> Rig:
         hitch=document.hitch,
         carried=document.carried,
         road_limits=tuple(row for row in document.road_limits if counts_on(row, document.night)),
+        constants=document.constants,
     )
 
 

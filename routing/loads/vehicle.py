@@ -10,10 +10,11 @@ from typing import NamedTuple
 from routing.finding import Force
 from routing.formulas.axle import AxleLayout, Part, Share, axle_positions_in, axle_shares
 from routing.formulas.bridge import axle_set_limits
+from routing.inputs.constants import own_limit
 from routing.inputs.fleet import AxleGroup, TieDown, Truck
-from routing.inputs.operation import Operation
+from routing.inputs.operation import Constant, Operation
 from routing.inputs.rigging import Carried, Hitch, RoadLimit
-from routing.limits import limit
+from routing.limits import Limit, limit
 from routing.record import Record
 from routing.units import feet_from_inches
 
@@ -31,6 +32,12 @@ class Rig(Record):
     carried: tuple[Carried, ...] = ()
     road_limits: tuple[RoadLimit, ...] = ()
     """Those of the user's table that count on this move."""
+    constants: tuple[Constant, ...] = ()
+    """Figures of the program that the user replaced."""
+
+    def figure(self, name: str) -> Limit:
+        """Return the row called ``name``, the user's own value where there is one."""
+        return own_limit(self.constants, name)
 
 
 class Bearing(NamedTuple):
@@ -72,6 +79,7 @@ def rig_of(operation: Operation, truck_name: str) -> Rig:
                 tie_downs=tuple(one for one in operation.tie_downs if one.truck == truck_name),
                 hitch=next((one for one in operation.hitches if one.truck == truck_name), None),
                 carried=tuple(one for one in operation.carried if one.truck == truck_name),
+                constants=operation.constants,
             )
     raise ValueError(f"No truck is called {truck_name!r}.")
 
@@ -120,12 +128,12 @@ def riding_along(rig: Rig) -> tuple[RidingAlong, ...]:
     """Return helpers, lifting gear and all that is listed as carried; the driver is in the empty weights."""
     truck = rig.truck
     found = [RidingAlong(one.what, one.weight_lb, one.unit, one.behind_in) for one in rig.carried]
-    gear_in = _gear_arm_in(truck)
+    gear_in = _gear_arm_in(rig)
     if gear_in is not None:
         found.append(RidingAlong(truck.lifting, truck.lifting_weight_lb, truck.deck_on, truck.deck_front_in + gear_in))
     if truck.helpers:
-        crew_lb = truck.helpers * limit("helper_lb").value
-        found.append(RidingAlong("helpers", crew_lb, "truck", limit("seats_behind_steer_in").value))
+        crew_lb = truck.helpers * rig.figure("helper_lb").value
+        found.append(RidingAlong("helpers", crew_lb, "truck", rig.figure("seats_behind_steer_in").value))
     return tuple(found)
 
 
@@ -153,12 +161,13 @@ def _from_deck(share: Share, deck_front_in: float) -> Share:
     return Share(share.constant + share.per_in * deck_front_in, share.per_in)
 
 
-def _gear_arm_in(truck: Truck) -> float | None:
+def _gear_arm_in(rig: Rig) -> float | None:
     """Return how far behind the deck's front end carried lifting gear weighs; None when none is carried."""
+    truck = rig.truck
     if truck.lifting_mount == "rear overhang":
-        return truck.deck_length_in + limit("lifting_behind_deck_in").value
+        return truck.deck_length_in + rig.figure("lifting_behind_deck_in").value
     if truck.lifting_mount == "behind cab":
-        return -limit("lifting_ahead_of_deck_in").value
+        return -rig.figure("lifting_ahead_of_deck_in").value
     return None
 
 

@@ -134,7 +134,7 @@ def _lightest(axles: Vehicle, stretches: Sequence[tuple[Placement, ...]], subjec
 
 
 def _sides(rig: Rig, stretches: Sequence[tuple[Placement, ...]], subject: str) -> Finding:
-    most = limit("side_balance_share")
+    most = rig.figure("side_balance_share")
     share = max((_leaning(rig, units) for units in stretches), default=0.0)
     about = {"unit": "share", "force": most.force, "source": most.source, "note": most.where}
     return at_most("one side heavier", subject, measured=round(share, 4), limit=most.value, **about)

@@ -7,11 +7,13 @@ import random
 import pytest
 
 from routing.formulas.axle import Share
-from routing.loads.chance import chance_finding, chance_of, chance_of_any
+from routing.loads.chance import Spread, chance_finding, chance_of, chance_of_any
 from routing.loads.leave.solve import fewest_left
 from routing.loads.lighter import lighter_finding, likely_left
 from routing.loads.states import stretches_of
 from routing.loads.weight_rows import WeightRow, weight_rows
+
+USUAL = Spread(deviations=2.0, shared=0.5)
 
 
 def gross(limit_lb):
@@ -25,14 +27,14 @@ def gross(limit_lb):
     (1000 + 421, 0.5 * math.erfc(-51 / 25 / math.sqrt(2))),
 ])  # fmt: skip
 def test_one_unit_is_a_normal_of_two_deviations_to_either_side(placement, limit_lb, chance):
-    assert chance_of(gross(limit_lb), [placement()]) == pytest.approx(chance)
+    assert chance_of(gross(limit_lb), [placement()], USUAL) == pytest.approx(chance)
 
 
 def test_half_of_the_variance_of_many_units_is_shared(placement):
     # Ten units: deviation sqrt(0.5 x (10 x 25)^2 + 0.5 x 10 x 25^2) = 185.4 lb.
     units = [placement(f"A{n}") for n in range(10)]
     one_above = 1000 + 4720 + math.sqrt(0.5 * 250**2 + 0.5 * 10 * 25**2)
-    assert chance_of(gross(one_above), units) == pytest.approx(0.158655, abs=1e-5)
+    assert chance_of(gross(one_above), units, USUAL) == pytest.approx(0.158655, abs=1e-5)
 
 
 def test_the_chance_agrees_with_throws_of_the_same_weights(rig, placement):
@@ -44,13 +46,13 @@ def test_the_chance_agrees_with_throws_of_the_same_weights(rig, placement):
         shared = throw.gauss(0.0, 1.0)
         weights = [600 + 150 * (math.sqrt(0.5) * shared + math.sqrt(0.5) * throw.gauss(0.0, 1.0)) for _ in units]
         over += row.base_lb + sum(row.of(unit) * lb for unit, lb in zip(units, weights, strict=True)) > row.limit_lb
-    assert over / 20000 == pytest.approx(chance_of(row, units), abs=0.012)
+    assert over / 20000 == pytest.approx(chance_of(row, units, USUAL), abs=0.012)
 
 
 def test_a_known_weight_breaks_for_certain_or_not_at_all(placement):
     unit = placement(weight_low_lb=500.0, weight_high_lb=500.0)
-    assert chance_of(gross(1500.0), [unit]) == 0.0
-    assert chance_of(gross(1499.0), [unit]) == 1.0
+    assert chance_of(gross(1500.0), [unit], USUAL) == 0.0
+    assert chance_of(gross(1499.0), [unit], USUAL) == 1.0
 
 
 def test_the_finding_names_the_likeliest_and_is_unknown_without_axles(rig, placement):
@@ -100,7 +102,7 @@ def test_a_small_chance_asks_for_fewer_than_certainty(rig, placement):
     assert len(surely) == 4
     assert 0 < len(likely) < 4
     riding = [unit for unit in units if unit.label not in likely]
-    assert chance_of_any(weight_rows(one), stretches_of(riding)) <= 0.01
+    assert chance_of_any(weight_rows(one), stretches_of(riding), USUAL) <= 0.01
     note = lighter_finding(one, units, "it").note
     assert "for certain: " in note
     assert "for a chance of at most 0.01: " in note

@@ -134,6 +134,12 @@ def test_warm_and_closed_without_air_is_broken():
             {"kind": "ball"},
             "load.json, hitch: found a hitch, allowed: a truck that has an axle group with unit 'trailer'.",
         ),
+        (
+            ["constants"],
+            [{"name": "warm_stop_mins", "value": 20, "source": "us"}],
+            "load.json, constants[0].name: found 'warm_stop_mins', "
+            "allowed: the name of a figure that may be replaced; the nearest is 'warm_stop_min'.",
+        ),
         (["water_gal"], -1, "load.json, water_gal: found -1, allowed: 0 or more."),
         (
             ["road_limits"],
@@ -162,6 +168,13 @@ def test_what_rides_along_and_what_the_user_lists_is_in_the_checks():
     listed = finding(load, "gross weight, Example County")
     assert (listed.measured, listed.status) == (14070.0, "broken")
     assert not any("Spring thaw" in one.check for one in load.findings)
+
+
+def test_a_figure_that_the_user_replaced_counts():
+    own = [{"name": "closed_hive_warm_f", "value": 50, "source": "our own bees"}]
+    document = json.loads(load_example()) | {"air": "none", "constants": own}
+    air = finding(load_from_json(json.dumps(document), "load.json"), "air for closed hives of this load")
+    assert (air.status, air.source) == ("broken", "our own bees")
 
 
 def test_all_faults_are_told_at_once():

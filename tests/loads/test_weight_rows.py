@@ -2,6 +2,8 @@
 
 import pytest
 
+from routing.inputs.constants import own_limit
+from routing.inputs.operation import Constant
 from routing.inputs.rigging import Carried, RoadLimit
 from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances
@@ -79,3 +81,17 @@ def test_a_listed_height_takes_the_place_of_the_lowest_of_all_states(rig, placem
     assert plain["height over the road, States' limit"] == "broken"
     assert "height over the road, States' limit" not in listed
     assert listed["height, Example State"] == "ok"
+
+
+def test_a_user_s_own_figure_goes_before_the_default(rig, placement, load):
+    own = Constant(name="side_balance_share", value=0.001, source="our own rule")
+    strict = rig().model_copy(update={"constants": (own,)})
+    for one, status in ((rig(), "ok"), (strict, "broken")):
+        found = next(each for each in weighing(load(placement(left_in=20.0)), one) if each.check == "one side heavier")
+        assert found.status == status
+    assert (found.force, found.source, found.limit) == ("own figure", "our own rule", 0.001)
+
+
+def test_the_law_is_nobody_s_to_replace():
+    own = Constant(name="gross_lb", value=99000.0, source="wish")
+    assert own_limit((own,), "gross_lb").value == 80000.0

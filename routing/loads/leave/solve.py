@@ -20,7 +20,6 @@ from collections.abc import Sequence
 
 from ortools.sat.python import cp_model
 
-from routing.limits import limit
 from routing.loads.load import Placement
 from routing.loads.placing import stood_on
 from routing.loads.states import stretches_of
@@ -87,7 +86,7 @@ def _adds_lb(row: WeightRow, unit: Placement, ease: float) -> float:
 
 def _even(model: cp_model.CpModel, rides: dict[str, cp_model.IntVar], rig: Rig, riding: Sequence[Placement]) -> None:
     # (3)
-    share, half_in = limit("side_balance_share").value, rig.truck.deck_width_in / 2
+    share, half_in = rig.figure("side_balance_share").value, rig.truck.deck_width_in / 2
     empty_lb = sum(group.empty_lb for group in rig.axle_groups)
     for side in (1.0, -1.0):
         parts = [
@@ -105,4 +104,4 @@ def _leaning(rig: Rig, riding: Sequence[Placement]) -> float:
     """Return by how much the sides' moments are over what is allowed, negative when within. [lb in]"""
     moment = abs(sum(unit.weight_high_lb * _off_middle_in(rig, unit) for unit in riding))
     gross_lb = sum(group.empty_lb for group in rig.axle_groups) + sum(unit.weight_high_lb for unit in riding)
-    return moment - limit("side_balance_share").value * gross_lb * rig.truck.deck_width_in / 2
+    return moment - rig.figure("side_balance_share").value * gross_lb * rig.truck.deck_width_in / 2

@@ -18,8 +18,9 @@ Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - most)+
         + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d + 1,000,000 sum_s v_s
         + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
-    most: the per cent that the sides may differ by. The worst weight limit leads. A load leaves the headboard to keep a weight limit or its balance, or to
-    spare half of a limit; a row is spared when that costs neither stacking nor 0.6 per cent.
+    most: the per cent that the sides may differ by. The worst weight limit leads. A load leaves the headboard to
+    keep a weight limit or its balance, or to spare half of a limit; a row is spared when that costs
+    neither stacking nor 0.6 per cent.
     (1) sum_st x_bst = n_b: every unit has one place.
     (2) On each stretch p, sum over b riding on p of x_bst <= 1: one unit in one place.
     (3) x_bst <= sum of x_b's(t-1) over batches b' of the same footprint that come on no later and go off no

@@ -6,7 +6,7 @@ from routing.formulas.axle import AxleLayout, axle_loads
 from routing.inputs.fleet import AxleGroup, Truck
 from routing.inputs.rigging import Hitch
 from routing.limits import limit
-from routing.loads.pins import slid
+from routing.loads.pins import holes, slid
 from routing.loads.vehicle import Rig
 
 
@@ -78,3 +78,29 @@ def test_pins_moved_as_in_the_printed_example_shift_the_printed_pounds() -> None
     assert drive == pytest.approx(33_900.0, abs=25.0)
     assert trailer == pytest.approx(32_900.0, abs=25.0)
     assert steer + drive + trailer == pytest.approx(78_390.0)
+
+
+def test_a_body_builders_water_level_load() -> None:
+    # Peterbilt 220 body builder manual, appendix B, figure B-5: 14,500 lb at half of 168 in behind 72 in, that is at
+    # 156 in of a wheelbase of 214 in: 10,570 lb behind and 3,929.9 in front.
+    layout = AxleLayout(truck_centres_in=(0.0, 214.0), truck_ratings_lb=(10_000.0, 21_000.0))
+    front, rear = axle_loads(layout, [14_500.0], truck_arms_in=[168.0 / 2 + 72.0]).groups_lb
+    assert rear == pytest.approx(10_570.0, abs=0.1)
+    assert front == pytest.approx(3_929.9, abs=0.1)
+
+
+def test_an_overweight_trailer_tandem_is_slid_back_by_the_printed_number_of_holes() -> None:
+    # freightbrokerscourse.com, example 2: steer 11,320, drive 31,300, trailer 35,050, gross 77,670; holes 4 in apart, 250 lb
+    # each: 1,050 lb too many ask for five holes. A hole moves 250 lb where 35,050 x 4 / (c + 4) = 250, at c = 556.8 in.
+    truck = Truck(name="T", vehicle_class="semi", base="Home", deck_on="trailer", deck_length_in=576.0, deck_width_in=102.0,
+                  deck_height_in=58.0, deck_front_in=-36.0, payload_lb=46000.0, gross_rating_lb=80000.0, coupling_in=180.0,
+                  unloading="side", cost_usd_per_mile=3.0)  # fmt: skip
+    rows = ((1, 0.0, 1, 11_320.0, "truck"), (2, 180.0, 2, 31_300.0, "truck"), (3, 556.8, 2, 35_050.0, "trailer"))
+    axles = tuple(AxleGroup(truck="T", position=place, axles=count, spread_in=49.0 * (count - 1), centre_in=at_in, empty_lb=lb,
+                            rating_lb=40000.0, unit=unit) for place, at_in, count, lb, unit in rows)  # fmt: skip
+    hitch = Hitch(truck="T", kind="fifth wheel", trailer_empty_lb=40_000.0, slide_from_in=556.8, slide_until_in=600.8,
+                  slide_step_in=4.0, sliding_lb=0.0)  # fmt: skip
+    rig = Rig(truck=truck, axle_groups=axles, tie_downs=(), hitch=hitch)
+    legal = [hole.number - 1 for hole in holes(rig, []) if slid(rig, hole.centre_in).axle_groups[2].empty_lb <= 34_000.0]
+    assert min(legal) == 5
+    assert slid(rig, 560.8).axle_groups[2].empty_lb == pytest.approx(35_050.0 - 250.0, abs=0.5)

@@ -82,3 +82,12 @@ def test_a_front_end_structure_is_four_feet_high_or_blocks_the_cargo_and_holds_h
     # 49 CFR 393.114(b) and (c): 4 ft; 0.5 of the cargo's weight under 6 ft, 0.4 from 6 ft on (the shares from memory).
     names = ("headboard_height_in", "headboard_high_from_in", "headboard_low_holds_share", "headboard_high_holds_share")
     assert [limit(name).value for name in names] == [48.0, 72.0, 0.5, 0.4]
+
+
+def test_the_drivers_handbook_adds_half_of_each_end_that_is_hooked_to_the_vehicle() -> None:
+    # Driver's Handbook on Cargo Securement, chapter 2, as truckingtruth.com shows it: 50 % of each end section at an anchor
+    # point. Four straps over the load have eight such ends, A to H; the handbook's own letters, our 4,000 lb each.
+    ends = [0.5 * 4_000.0] * 8
+    assert aggregate_wll_lb([TieDownSet(4, 4_000.0, True)]) == sum(ends)
+    # From the vehicle to the cargo only one end is at an anchor: the law as amended counts that half and no more.
+    assert aggregate_wll_lb([TieDownSet(4, 4_000.0, False)]) == sum(ends[:4])

@@ -13,7 +13,7 @@ from routing.finding import Finding, at_least, not_checked
 from routing.formulas.tiedown import counted_wll_lb, default_wll, least_aggregate_wll_lb, least_tie_downs
 from routing.inputs.fleet import TieDown
 from routing.loads.circumstances import Circumstances, Riders
-from routing.loads.headboard import headboard
+from routing.loads.headboard import blocks, headboard, is_known
 from routing.loads.load import Load, Placement
 from routing.loads.states import stretches_of
 from routing.loads.vehicle import Rig
@@ -69,7 +69,7 @@ def _needed(units: Sequence[Placement], rig: Rig) -> int:
 
 def _by_length(units: Sequence[Placement], rig: Rig) -> int:
     """Return the number by length: each row of units without a gap is one article."""
-    near_in = rig.figure("blocked_within_in").value
+    near_in, against = rig.figure("blocked_within_in").value, blocks(rig, units)
     rows: list[list[Placement]] = []
     end_in = -math.inf
     for unit in sorted(units, key=lambda one: one.front_in):
@@ -80,7 +80,7 @@ def _by_length(units: Sequence[Placement], rig: Rig) -> int:
     total = 0
     for row in rows:
         length_in = max(unit.front_in + unit.length_in for unit in row) - row[0].front_in
-        blocked = rig.truck.headboard and row[0].front_in <= near_in
+        blocked = against and row[0].front_in <= near_in
         weight_lb = sum(unit.weight_high_lb for unit in row)
         total += least_tie_downs(feet_from_inches(length_in), weight_lb, blocked=blocked)
     return total
@@ -120,10 +120,19 @@ def _tie_downs(load: Load, rig: Rig, subject: str, *, strapped: bool | None) -> 
     cargo_lb = max(
         (sum(unit.weight_high_lb for unit in units) for units in stretches_of(load.placements)), default=0.0
     )
-    note = "" if rig.tie_downs else "no tie-down is listed for this truck"
+    note = _without_headboard(load, rig, needed) if rig.tie_downs else "no tie-down is listed for this truck"
     number = at_least("tie-downs", subject, measured=straps_available(rig), limit=needed, unit="tie-downs",
                       force="law", source=NUMBER_SOURCE, note=note)  # fmt: skip
     return [number, _strength(rig, subject, cargo_lb=cargo_lb, strapped=strapped), *_unmarked(rig, subject)]
+
+
+def _without_headboard(load: Load, rig: Rig, needed: int) -> str:
+    """Return how many tie-downs it takes when a headboard of which little is known does not hold."""
+    if not rig.truck.headboard or is_known(rig):
+        return ""
+    bare = rig.model_copy(update={"truck": rig.truck.model_copy(update={"headboard": False})})
+    unblocked = straps_needed(load.placements, bare)
+    return f"{unblocked} should the headboard not hold" if unblocked > needed else ""
 
 
 def _strength(rig: Rig, subject: str, *, cargo_lb: float, strapped: bool | None) -> Finding:

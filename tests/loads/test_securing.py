@@ -125,3 +125,17 @@ def test_a_headboard_is_high_and_strong_enough(rig, placement, load, height_in, 
 def test_without_a_headboard_nothing_is_asked_of_it(rig, placement, load):
     found = securing(load(placement()), rig(headboard=False), about=NONE)
     assert not any("headboard" in each.check for each in found)
+
+
+@pytest.mark.parametrize(("about", "needed"), [
+    ({}, 1), ({"headboard_height_in": 25.0}, 2), ({"headboard_holds_lb": 100.0}, 2),
+    ({"headboard_height_in": 26.0, "headboard_holds_lb": 900.0}, 1),
+])  # fmt: skip
+def test_a_headboard_known_to_be_too_low_or_weak_blocks_nothing(rig, placement, about, needed):
+    """49 CFR 393.110: 9.25 ft, one blocked, two not. Three pallets of 522 lb ask for 783 lb, and 25.75 in."""
+    assert straps_needed(row(placement, 3), rig(**about)) == needed
+
+
+def test_a_headboard_of_which_little_is_known_says_what_it_spares(rig, placement, load):
+    found = finding(securing(load(*row(placement, 3)), rig(), about=NONE), "tie-downs")
+    assert (found.limit, found.note) == (1.0, "2 should the headboard not hold")

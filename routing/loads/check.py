@@ -7,6 +7,7 @@ from routing.finding import Finding
 from routing.loads.bees import bees
 from routing.loads.chance import chance_finding
 from routing.loads.circumstances import Circumstances
+from routing.loads.gaps import gap_findings
 from routing.loads.lighter import lighter_finding
 from routing.loads.load import Load
 from routing.loads.papers import paper_findings
@@ -47,6 +48,7 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
         *pin_findings(rig, stretches, subject),
         *securing(load, rig, about=about),
         *bees(load, about=about),
+        *gap_findings(load, about=about),
         *paper_findings(about.papers, load.night, subject),
     )
 

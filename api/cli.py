@@ -93,11 +93,12 @@ def demo(
 
 @app.command()
 def template(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Workbook to write (.xlsx).", dir_okay=False)],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Workbook (.xlsx) or load (.json).", dir_okay=False)],
 ) -> None:
-    """Write a workbook to fill in.
+    """Write a workbook to fill in, or one load to type over.
 
-    A sheet for each table, units in the headings, lists to choose from, a worked example row in each sheet.
+    The workbook has a sheet for each table, units in the headings, lists to choose from, a worked example row in
+    each sheet. A FILE that ends in .json is one load, for `bloomhaul load`.
 
     \b
     Example:

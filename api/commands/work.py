@@ -40,9 +40,15 @@ def make_demo(folder: Path, budget: Budget) -> int:
 
 
 def write_template(file: Path) -> int:
-    """Write the empty workbook."""
+    """Write the empty workbook, or a load to type over when the file ends in ``.json``."""
     from api.files.workbook import template_workbook
+    from routing.loads.typed import load_example
 
+    if file.suffix.lower() == ".json":
+        with writing(file):
+            _write(file, load_example().encode("utf-8"))
+        print(f"{file}: type over the example, then: bloomhaul load {file}")
+        return ALL_WELL
     with writing(file):
         _write(file, template_workbook())
     print(f"{file}: fill in the sheets, then: bloomhaul check {file}")

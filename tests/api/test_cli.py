@@ -314,6 +314,11 @@ def test_a_load_is_checked_with_its_findings_in_a_table(tmp_path: Path) -> None:
     assert "\nok  " in ended.stdout
 
 
+def test_a_load_to_type_over_is_written_and_then_checked(tmp_path: Path) -> None:
+    assert called("template", tmp_path / "tonight.json").exit_code == 0
+    assert called("load", tmp_path / "tonight.json").exit_code == 0
+
+
 def test_the_sheet_of_a_load_is_written_as_pdf_and_html(tmp_path: Path) -> None:
     (tmp_path / "tonight.json").write_text(load_example())
     ended = called("load", tmp_path / "tonight.json", "--out", tmp_path / "out")

@@ -8,11 +8,13 @@ from collections.abc import Sequence
 
 from routing.loads.load import Placement
 from routing.loads.states import stretches_of
-from routing.loads.vehicle import Rig
+from routing.loads.vehicle import Rig, stands
 from routing.loads.weight_rows import WeightRow, weight_rows
 
 STEP_IN = 1.0
 SLIVER_LB = 1e-6
+MOST_WEIGHED = 600
+"""Units times stretches of road up to which every inch is tried for a load typed in by hand."""
 
 
 def nudged(rig: Rig, units: tuple[Placement, ...]) -> tuple[Placement, ...]:
@@ -35,6 +37,20 @@ def nudged(rig: Rig, units: tuple[Placement, ...]) -> tuple[Placement, ...]:
         if best_lb <= SLIVER_LB:
             break
     return best
+
+
+def nudge_words(rig: Rig, units: tuple[Placement, ...]) -> tuple[str, ...]:
+    """Return the sentence that tells by how much the whole load is to be moved; none when that spares nothing."""
+    if not units or not stands(rig) or len(units) * len(stretches_of(units)) > MOST_WEIGHED:
+        return ()
+    moved = nudged(rig, units)
+    way_in = moved[0].front_in - units[0].front_in
+    if way_in == 0.0:
+        return ()
+    rows = weight_rows(rig)
+    kept = _over_lb(rows, stretches_of(moved)) <= SLIVER_LB
+    spared = "there no weight limit is broken" if kept else "less is over there, but some limit is still broken"
+    return (f"Move the whole load {abs(way_in):.0f} in {'back' if way_in > 0 else 'ahead'}: {spared}.",)
 
 
 def _over_lb(rows: Sequence[WeightRow], stretches: Sequence[Sequence[Placement]]) -> float:

@@ -12,7 +12,7 @@ from routing.loads.circumstances import Circumstances, circumstances
 from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, placements
 from routing.loads.handling import handling_words
 from routing.loads.load import Load, Placement
-from routing.loads.nudge import nudged
+from routing.loads.nudge import nudge_words, nudged
 from routing.loads.on_pallets import pallet_findings
 from routing.loads.on_the_way import road_limits_on
 from routing.loads.order import lifted_twice
@@ -189,7 +189,11 @@ def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, 
         "straps_available": straps_available(rig),
         "rehandled": len(lifted_twice(load.placements, rig.truck.unloading)),
         "findings": (*first, *check_load(load, rig, about=about)),
-        "to_do": (*pins_to_set(rig, stretches_of(load.placements)), *handling_words(load.placements, rig.truck.unloading)),
+        "to_do": (
+            *pins_to_set(rig, stretches_of(load.placements)),
+            *nudge_words(rig, load.placements),
+            *handling_words(load.placements, rig.truck.unloading),
+        ),
     }
     return load.model_copy(update=found)
 

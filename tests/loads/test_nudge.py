@@ -2,7 +2,7 @@
 
 import pytest
 
-from routing.loads.nudge import nudged
+from routing.loads.nudge import nudge_words, nudged
 from routing.loads.states import stretches_of
 from routing.loads.weight_rows import weight_rows
 
@@ -34,3 +34,15 @@ def test_a_load_never_leaves_the_deck_and_keeps_its_order(trailer, placement):
     assert first.front_in >= 0.0
     assert second.front_in + 37.0 <= 222.0
     assert second.front_in - first.front_in == pytest.approx(180.0)
+
+
+def test_a_load_typed_in_by_hand_is_told_how_far_to_move(trailer, placement):
+    exact = {"weight_low_lb": 1000.0, "weight_high_lb": 1000.0}
+    off = placement(front_in=200.0 - 40.0 - 18.5, **exact)
+    assert nudge_words(trailer(), (off,)) == ("Move the whole load 10 in ahead: there no weight limit is broken.",)
+    assert nudge_words(trailer(), (off.model_copy(update={"front_in": 124.0}),)) == ()
+    # Nowhere on the deck does the ball bear so much: less is over at the rear.
+    heavy = placement(front_in=0.0, weight_low_lb=6900.0, weight_high_lb=6900.0)
+    light = trailer(hitch=trailer().hitch.model_copy(update={"coupling_rating_lb": 100.0}))
+    (words,) = nudge_words(light, (heavy,))
+    assert words.endswith("but some limit is still broken.")

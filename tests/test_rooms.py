@@ -60,7 +60,9 @@ def _may_import(path: str, name: str) -> bool:
     here, there = (path.removesuffix(".py").split("/")[1], name.split(".")[1])
     if path == "routing/loads/capacity.py":
         return there in CAPACITY_MAY
-    if here == "nights" and _within(name, ("routing.loads.capacity",)):
+    if path == "routing/loads/mixed.py":
+        return there in CAPACITY_MAY or _within(name, ("routing.loads.capacity",))
+    if here == "nights" and _within(name, ("routing.loads.capacity", "routing.loads.mixed")):
         return True
     if RANK[here] > RANK["inputs"] and _within(name, RECORDS):
         return True

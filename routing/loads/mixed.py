@@ -80,6 +80,8 @@ def _rows(along: int, across: int, sizes: tuple[tuple[int, int, float], ...]) ->
 def _fullest(room: int, items: Iterable[tuple[int, float]]) -> float:
     """Return the largest worth of items, as many of each as wanted, whose sizes fit the room."""
     usable = [(size, worth) for size, worth in items if size <= room and worth > 0.0]
+    step = math.gcd(*(size for size, _ in usable)) or 1
+    room, usable = room // step, [(size // step, worth) for size, worth in usable]
     best = [0.0] * (room + 1)
     for filled in range(1, room + 1):
         best[filled] = max(

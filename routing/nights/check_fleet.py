@@ -13,7 +13,7 @@ from routing.finding import Finding
 from routing.inputs.build import measure
 from routing.inputs.fleet import Truck
 from routing.inputs.yard import VEHICLE_CLASSES, VehicleClass
-from routing.loads.capacity import units_that_fit
+from routing.loads.capacity import tiers_that_fit, unit, units_that_fit
 from routing.nights.check_case import HAULERS_DRIVER, Case
 from routing.nights.check_rule import Rule
 from routing.nights.tour import Lot, Stop, TruckNight
@@ -141,8 +141,27 @@ def _access(case: Case, row: TruckNight, stop: Stop) -> Finding | None:
 def _room(case: Case, row: TruckNight) -> Iterator[Finding | None]:
     truck = case.trucks[row.truck]
     for stop, deck in on_deck(row):
-        share = sum(_units(case, lot) / _fit(case, truck, lot) for lot in deck)
+        share = max(*_shares_by_size(case, truck, deck).values(), _share_of_floor(case, truck, deck), 0.0)
         yield ROOM.at_most(f"{row.id}, after stop {stop.number} {stop.place}", measured=share, limit=1.0)
+
+
+def _shares_by_size(case: Case, truck: Truck, deck: tuple[Lot, ...]) -> dict[tuple[float, float], float]:
+    """Return, for each size of unit, how full the deck would be with these alone."""
+    found: dict[tuple[float, float], float] = {}
+    for lot in deck:
+        one = unit(case.operation, case.groups[lot.group])
+        size = (one.length_in, one.width_in)
+        found[size] = found.get(size, 0.0) + _units(case, lot) / _fit(case, truck, lot)
+    return found or {(0.0, 0.0): 0.0}
+
+
+def _share_of_floor(case: Case, truck: Truck, deck: tuple[Lot, ...]) -> float:
+    """Return the floor under all units over that of the deck: sizes mixed or not, no deck holds more than it is."""
+    floor_in2 = 0.0
+    for lot in deck:
+        one = unit(case.operation, case.groups[lot.group])
+        floor_in2 += _units(case, lot) * one.length_in * one.width_in / max(1, tiers_that_fit(truck, one.height_in))
+    return floor_in2 / (truck.deck_length_in * truck.deck_width_in)
 
 
 def _units(case: Case, lot: Lot) -> int:

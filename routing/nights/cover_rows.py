@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from itertools import combinations
 from math import ceil, floor
 
+from routing.nights.decks import most_on_deck
 from routing.nights.owed_rows import Missing
 from routing.nights.problem import Problem, Rig
 from routing.nights.ride import Ride
@@ -23,11 +24,11 @@ def add_covers(model: Relaxation, problem: Problem, rides: list[Ride], missing: 
         for names in where.values():
             for size in range(1, LARGEST_SET + 1):
                 for chosen in combinations(names, size):
-                    if not _hand_on(problem, chosen):
+                    if not hand_on(problem, chosen):
                         _cover(model, problem, rides, {name: missing[name] for name in chosen}, inward=inward)
 
 
-def _hand_on(problem: Problem, chosen: tuple[str, ...]) -> bool:
+def hand_on(problem: Problem, chosen: tuple[str, ...]) -> bool:
     """Return whether hives may go straight from one of the orchards to another: no entry from outside then."""
     pairs = ((problem.promises[a], problem.promises[b]) for a in chosen for b in chosen if a != b)
     return any(a.out and a.out[0] <= b.late_last and b.in_first <= a.out[1] for a, b in pairs)
@@ -67,9 +68,9 @@ def _cover(
 def most_hives(problem: Problem, rig: Rig, chosen: set[str]) -> float:
     """Return the most hives that one loaded visit of a rig to a set of orchards can move."""
     kinds = {kind for name in chosen for kind in problem.promises[name].kinds}
-    deck = max((rig.fit[kind] * problem.kinds[kind].hives for kind in kinds), default=0)
+    deck = most_on_deck(problem, rig, {kind: float(problem.kinds[kind].hives) for kind in kinds})
     taken = sum(problem.promises[name].colonies + problem.promises[name].over for name in chosen)
-    return float(min(deck, taken))
+    return float(min(floor(deck + 1e-6), taken))
 
 
 def rounded(

@@ -6,17 +6,21 @@ however fast the machine, as long as the bound does not close the gap first.
 """
 
 import threading
+import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from routing.nights.blends import Blended, blend, tell_apart
 from routing.nights.bound import Season, lower_bounds
-from routing.nights.draft import DraftNight
+from routing.nights.draft import DraftNight, bill
 from routing.nights.problem import Problem
 from routing.nights.relaxation import relax
 from routing.nights.search import Found, improve, serve_all
 
 PRICE_ROUNDS = 14
 SECONDS_A_SEGMENT = 4.0
+PATIENCE_S, SLOW = 10.0, 4e-3
+"""The bound is left as it is once so long has raised it by less than such a share."""
 ENOUGH = 5e-4
 """A gap below this share of the cost is closed: the solvers' own tolerances are near it."""
 
@@ -46,10 +50,16 @@ def prove(problem: Problem, proof: Proof) -> None:
     try:
         season = Season(relax(problem))
         priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
+        last, since = 0.0, time.monotonic()
         for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
             proof.bound_usd = max(proof.bound_usd, bound.usd)
             if proof.stop.is_set():
                 break
+            if time.monotonic() - since > PATIENCE_S:
+                # Little is left to prove: the core is worth more to the search.
+                if proof.bound_usd < last * (1.0 + SLOW):
+                    break
+                last, since = proof.bound_usd, time.monotonic()
     except BaseException as error:
         proof.error = error
 
@@ -86,7 +96,15 @@ def run(
 def _plans(
     problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None
 ) -> Iterator[Found]:
+    """Search with like kinds blended; yield plans of the kinds themselves, which never cost more."""
+    blended = blend(problem)
     first = Found((), 0.0, 0, "")
-    for first in serve_all(problem, seed=seed, stop=stop):
-        yield first
-    yield from improve(problem, first, seed=seed, stop=stop, steps=steps)
+    for first in serve_all(blended.problem, seed=seed, stop=stop):
+        yield _apart(problem, blended, first)
+    for found in improve(blended.problem, first, seed=seed, stop=stop, steps=steps):
+        yield _apart(problem, blended, found)
+
+
+def _apart(problem: Problem, blended: Blended, found: Found) -> Found:
+    nights = tell_apart(blended, found.nights)
+    return replace(found, nights=nights, cost_usd=bill(problem, nights).total)

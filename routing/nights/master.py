@@ -18,7 +18,8 @@ Model: least miles + truck-nights + wages + what broken promises cost
     (8) sum_g (frames_g - average) hives_g >= -weak.
     (9) every unit set down in an orchard with an out window is taken out, or left at a price.
     (10) yards never give what they do not have; hives back in a segment leave again in a later one.
-    (11) one size of unit on a deck at a time.
+    (11) units of several sizes ride together in rows of one size, each with its stretch of the deck for the whole load.
+    (12) as many visits as decks must make (``visit_rows``): says nothing new, but tells the solver early.
 (11), the last half of (10) and the nearest-yards menu are restrictions: this model finds plans; the bound is
 another model (``relaxation``), which has neither.
 """
@@ -31,10 +32,13 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
+from routing.nights.decks import by_size
 from routing.nights.draft import Clock, DraftNight, DraftStop, clock
+from routing.nights.mix_rows import add_mixes
 from routing.nights.problem import Problem
 from routing.nights.promise_rows import add_promises, add_stock
 from routing.nights.slot import Menu, Slot, Task, menu
+from routing.nights.visit_rows import add_visits
 
 TIME = 10
 """Model minutes are tenths, rounded against the plan."""
@@ -87,7 +91,9 @@ def solve_jointly(task: Task, *, work: float, seed: int) -> tuple[DraftNight, ..
     slots = [one for one in built if one is not None]
     _add_nights(model, task, slots)
     cost = [part for one in slots for part in one.cost]
-    cost += add_promises(model, task, slots, MONEY)
+    terms, missing = add_promises(model, task, slots, MONEY)
+    cost += terms
+    add_visits(model, task, slots, missing)
     add_stock(model, task, slots)
     model.minimize(sum(cost))
     _add_hints(model, task, slots)
@@ -115,6 +121,7 @@ def _add_slot(model: cp_model.CpModel, task: Task, slot: Slot, number: int) -> S
     model.add(sum(one.night.values()) == one.used)
     _add_path(model, task, one)
     decks = _add_units(model, task, one)
+    add_mixes(model, task.problem, one, length=slot.length(task.most_stops))
     _add_times(model, task, one)
     one.cost.append(round(task.problem.rigs[slot.rig].usd_per_night * MONEY) * one.used)
     for row in decks:
@@ -124,11 +131,12 @@ def _add_slot(model: cp_model.CpModel, task: Task, slot: Slot, number: int) -> S
 
 def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
     problem, rig, names = task.problem, task.problem.rigs[one.slot.rig], one.menu.places()
-    for p in range(task.most_stops):
-        for i in names:
-            if p or i in one.menu.pick:
+    for p in range(one.slot.length(task.most_stops)):
+        for i in one.slot.stops_at(p) if one.slot.held else names:
+            if i in (one.menu.places() if p else one.menu.pick):
                 one.at[p, i] = model.new_bool_var("")
     for p, i in one.at:
+        one.cost.append(round(task.usd_a_visit.get(i, 0.0) * MONEY) * one.at[p, i])
         onward = []
         for j in names:
             if i != j and (p + 1, j) in one.at:
@@ -165,35 +173,27 @@ def _add_units(model: cp_model.CpModel, task: Task, one: SlotVariables) -> list[
     aboard: dict[int, list[Any]] = defaultdict(list)
     decks: list[Any] = []
     kinds = sorted({kind for _, _, kind in one.on} | {kind for _, _, kind in one.off})
-    for p in range(task.most_stops):
+    length = one.slot.length(task.most_stops)
+    for p in range(length):
         after = []
         for kind in kinds:
             aboard[kind] += [var for (q, _, k), var in one.on.items() if q == p and k == kind]
             aboard[kind] += [-var for (q, _, k), var in one.off.items() if q == p and k == kind]
-            deck = model.new_int_var(0, _most(problem, one.slot.rig, kind) if p < task.most_stops - 1 else 0, "")
+            deck = model.new_int_var(0, _most(problem, one.slot.rig, kind) if p < length - 1 else 0, "")
             one.deck[p, kind] = deck
             model.add(deck == sum(aboard[kind]))
             aboard[kind] = [deck]
             after.append((kind, deck))
-        _one_size(model, task, one, after)
-        decks.append(sum((DECK // max(rig.fit[kind], 1)) * deck for kind, deck in after))
+        decks += [
+            sum((DECK // max(rig.fit[kind], 1)) * one.deck[p, kind] for kind in alike)
+            for alike in by_size(problem, kinds).values()
+        ]
         model.add(sum(round(problem.kinds[kind].weight_lb) * deck for kind, deck in after) <= int(rig.payload_lb))
         going_home = [var for (q, _), var in one.home.items() if q == p]
         if going_home:
             for kind, deck in after:
                 model.add(deck <= _most(problem, one.slot.rig, kind) * (1 - sum(going_home)))
     return decks
-
-
-def _one_size(model: cp_model.CpModel, task: Task, one: SlotVariables, after: list[tuple[int, Any]]) -> None:
-    """Keep one size of unit on the deck at a time: then ``fit`` is what a deck plan really takes."""
-    sizes = sorted({task.problem.kinds[kind].size for kind, _ in after})
-    if len(sizes) < 2:
-        return
-    rides = {size: model.new_bool_var("") for size in sizes}
-    model.add(sum(rides.values()) <= 1)
-    for kind, deck in after:
-        model.add(deck <= _most(task.problem, one.slot.rig, kind) * rides[task.problem.kinds[kind].size])
 
 
 def _tenths(minutes: float) -> int:
@@ -208,7 +208,7 @@ def _add_times(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
     one.finish = model.new_int_var(first - far, last + far, "")
     driving: list[Any] = []
     before: Any = one.start
-    for p in range(task.most_stops):
+    for p in range(one.slot.length(task.most_stops)):
         here = [i for q, i in one.at if q == p]
         begin = model.new_int_var(first, last, "")
         one.begin.append(begin)

@@ -75,7 +75,7 @@ def add_stock(model: Relaxation, problem: Problem, rides: list[Ride], segments: 
         for until in range(segments):
             now = [move for move in moves if move[0] <= until]
             for kind in sorted({k for _, k, _, _ in now}):
-                at_start = problem.kinds[kind].units if problem.kinds[kind].yard == yard.name else 0
+                at_start = problem.stock.get((yard.name, kind), 0)
                 model.row([(c, -sign) for _, k, c, sign in now if k == kind], high=at_start)
             if any(sign > 0 and segment == until for segment, _, _, sign in now):
                 change = [(c, sign * problem.kinds[k].hives) for _, k, c, sign in now]

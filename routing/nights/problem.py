@@ -20,7 +20,7 @@ from routing.inputs.operation import Operation
 from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
-from routing.loads.capacity import units_that_fit
+from routing.loads.capacity import tiers_that_fit, unit, units_that_fit
 from routing.nights.windows import night_window
 from routing.roads.roads import Roads, road_table
 from routing.strength.group import group_strength, share_below
@@ -40,8 +40,8 @@ class UnitKind:
     """Heaviest weight of one unit, pallet included."""
     frames: float
     """Frames of bees counted on, each hive."""
-    size: str = ""
-    """Pallet kind, or the build of loose hives: units of one size fill a deck as ``fit`` says."""
+    footprint_in: tuple[float, float] = (0.0, 0.0)
+    """Length and width on a deck, not yet turned: alike units fill a deck as ``fit`` says."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,11 @@ class Rig:
     usd_per_min: float
     """Wages of driver and helpers."""
     fit: Mapping[int, int]
-    """Units that fit the deck, for each kind."""
+    """Units of each kind that fit the deck when nothing else is on it."""
+    tiers: Mapping[int, int]
+    """Units of each kind that may stand on each other."""
+    deck_in: tuple[float, float]
+    """Length and width of the deck."""
     payload_lb: float
     duty_min: float
     """Longest duty that some able driver may do."""
@@ -99,6 +103,8 @@ class Problem:
     operation: Operation
     sites: Mapping[str, Place]
     kinds: tuple[UnitKind, ...]
+    stock: Mapping[tuple[str, int], int]
+    """(yard, kind) -> units that stand there before the first night; absent when there are none."""
     rigs: tuple[Rig, ...]
     promises: Mapping[str, Promise]
     roads: Roads
@@ -174,6 +180,7 @@ def read_problem(operation: Operation) -> Problem:
     }
     return Problem(
         operation=operation, sites=sites, kinds=kinds,
+        stock={(kind.yard, index): kind.units for index, kind in enumerate(kinds)},
         rigs=tuple(rig for one in operation.trucks if (rig := _rig(operation, one, kinds, nights))),
         promises=promises, roads=road_table(operation), dark=dark,
         setup_min=constant(operation, "stop_setup_min"), secure_min=constant(operation, "secure_load_min"),
@@ -196,10 +203,11 @@ def _kinds_of(operation: Operation, group: HiveGroup) -> list[UnitKind]:
     each = pallet.hives if pallet else 1
     hive_lb = measure(operation, group.build, travelling=True).weight_high_lb
     frames = group_strength(operation, group).counted_frames
+    taken = unit(operation, group)
     sizes = [(group.hives // each, each), (1 if group.hives % each else 0, group.hives % each)]
     return [
         UnitKind(group.name, group.yard, units, hives, pallet is not None,
-                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames, group.pallet or f"loose {group.build}")
+                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames, (taken.length_in, taken.width_in))
         for units, hives in sizes if units
     ]
 
@@ -225,6 +233,10 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
         speed_factor=truck.speed_factor, usd_per_mile=truck.cost_usd_per_mile, usd_per_night=truck.cost_usd_per_night,
         usd_per_min=wage / 60.0,
         fit={index: units_that_fit(operation, truck, groups[kind.group]) for index, kind in enumerate(kinds)},
+        tiers={
+            index: tiers_that_fit(truck, unit(operation, groups[kind.group]).height_in) for index, kind in enumerate(kinds)
+        },
+        deck_in=(truck.deck_length_in, truck.deck_width_in),
         payload_lb=truck.payload_lb - truck.lifting_weight_lb,
         duty_min=60.0 * min(most_h, max(own_h)),
         driving_min=60.0 * min(constant(operation, "fatigue_driving_h"), limit("hours_driving_h").value),

@@ -16,20 +16,29 @@ FRAMES = 100
 """Frames of bees are counted in hundredths."""
 
 
-def add_promises(model: Any, task: Task, slots: "list[SlotVariables]", money: int) -> list[Any]:
-    """Add (6) to (9); return the cost terms."""
+Missing = dict[tuple[str, bool], Any]
+"""(promise, inward) -> hives not brought; not inward: hives not taken out."""
+
+
+def add_promises(model: Any, task: Task, slots: "list[SlotVariables]", money: int) -> tuple[list[Any], Missing]:
+    """Add (6) to (9); return the cost terms, and what each promise misses."""
     cost: list[Any] = []
+    missing: Missing = {}
     for name in task.problem.promises:
         in_free = [(one, key, var) for one in slots for key, var in one.off.items() if key[1] == name]
         out_free = [(one, key, var) for one in slots for key, var in one.on.items() if key[1] == name]
         if in_free:
             cost += _nights_in(model, task, name, in_free, money)
-            cost += _terms(model, task, name, in_free, money)
+            terms, missing[name, True] = _terms(model, task, name, in_free, money)
+            cost += terms
         if out_free:
             _nights_out(model, task, name, out_free)
         if in_free or out_free:
-            cost += _empty_out(model, task, name, in_free, out_free, money)
-    return cost
+            terms, left = _empty_out(model, task, name, in_free, out_free, money)
+            cost += terms
+            if out_free and name in task.outs_due:
+                missing[name, False] = left + missing.get((name, True), 0)
+    return cost, missing
 
 
 def _nights_in(model: Any, task: Task, name: str, free: list[Any], money: int) -> list[Any]:
@@ -62,8 +71,8 @@ def _nights_out(model: Any, task: Task, name: str, free: list[Any]) -> None:
                 model.add(var <= task.problem.kinds[kind].units * (1 - has))
 
 
-def _terms(model: Any, task: Task, name: str, free: list[Any], money: int) -> list[Any]:
-    """(7) and (8), with what a missing colony, a weak lot and bonus not earned cost."""
+def _terms(model: Any, task: Task, name: str, free: list[Any], money: int) -> tuple[list[Any], Any]:
+    """(7) and (8): what a missing colony, a weak lot and bonus not earned cost; and the colonies missing."""
     promise, kinds = task.problem.promises[name], task.problem.kinds
     fixed = delivered(task.fixed, name)
     units = [(key[2], var) for _, key, var in free] + list(fixed.items())
@@ -85,7 +94,7 @@ def _terms(model: Any, task: Task, name: str, free: list[Any], money: int) -> li
         model.add_hint(weak, max(0, -sum(_over_average(task, name, kind) * kinds[kind].hives * n for kind, n in now)))
         model.add(frames + weak >= 0)
         cost.append(round(promise.usd_weak / FRAMES * money) * weak)
-    return cost
+    return cost, short
 
 
 def _over_average(task: Task, name: str, kind: int) -> int:
@@ -96,20 +105,23 @@ def _over_average(task: Task, name: str, kind: int) -> int:
 
 def _empty_out(
     model: Any, task: Task, name: str, in_free: list[Any], out_free: list[Any], money: int
-) -> list[Any]:
-    """(9)."""
+) -> tuple[list[Any], Any]:
+    """(9): what hives left in cost, and how many they are."""
     promise = task.problem.promises[name]
     if promise.out is None:
-        return []
+        return [], 0
     came, gone = delivered(task.fixed, name), taken(task.fixed, name)
-    cost = []
+    cost: list[Any] = []
+    left: Any = 0
     for kind in sorted({*came, *gone, *(key[2] for _, key, _ in in_free + out_free)}):
         into = came[kind] + sum(var for _, key, var in in_free if key[2] == kind)
         out = gone[kind] + sum(var for _, key, var in out_free if key[2] == kind)
         model.add(out <= into)
         if name in task.outs_due:
-            cost.append(round(task.problem.usd_left_in * task.problem.kinds[kind].hives * money) * (into - out))
-    return cost
+            hives = task.problem.kinds[kind].hives
+            cost.append(round(task.problem.usd_left_in * hives * money) * (into - out))
+            left += hives * (into - out)
+    return cost, left
 
 
 def add_stock(model: Any, task: Task, slots: "list[SlotVariables]") -> None:
@@ -123,7 +135,7 @@ def add_stock(model: Any, task: Task, slots: "list[SlotVariables]") -> None:
                     free[place, kind][2 * one.slot.segment + offset].append(var)
     fixed = stock_by_segment(task)
     for (yard, kind), moves in free.items():
-        at_start = problem.kinds[kind].units if problem.kinds[kind].yard == yard else 0
+        at_start = problem.stock.get((yard, kind), 0)
         for segment in range(min(moves) // 2, len(task.segments)):
             off = _sum(moves, fixed, (yard, kind), range(0, 2 * segment + 1, 2))
             back = _sum(moves, fixed, (yard, kind), range(1, 2 * segment, 2))

@@ -8,8 +8,9 @@ Variables, for each w and k
     on[i,g], off[j,g] units picked up and set down, straps[i] stops that secure a load (whole numbers); short, weak[o]; left[o,g].
 Least miles + truck-nights + wages + what broken promises cost, subject to
     (1) what drives in drives out; every truck-night leaves the base once: sum_j x[base,j] = z.
-    (2) f <= x, and what is picked up or set down changes f; whatever goes on comes off.
-    (3) one visit carries no more than a deck, nor more than its orchard takes.
+    (2) f <= x, and what is picked up or set down changes f; whatever goes on comes off. A unit's share of the deck
+        holds for every mix of sizes (``decks.shares``).
+    (3) one visit carries no more than a deck, of kinds that fill it alike and of all, nor more than its orchard takes.
     (4) minutes: duty, driving and dark hours, each at most z times the segment's longest.
     (5) delivered + short >= promised; strengths; hives out of orchards or left; stock and room of yards.
     (6) rounded covers: loaded entries into a set of orchards S, with C_k hives a visit at most, satisfy
@@ -21,11 +22,13 @@ closed under shortest paths, so that places passed without stopping do not count
 any bound on that, holds for every such plan, whatever the shape of its tours.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from routing.nights.cover_rows import add_covers
+from routing.nights.decks import alike_on_deck, shares
 from routing.nights.owed_rows import add_promise, add_stock
-from routing.nights.problem import Problem, Promise, Rig
+from routing.nights.problem import Problem, Promise
 from routing.nights.reach import Reach, reaches
 from routing.nights.ride import Ride
 from routing.nights.segments import Segment, Together, segments, together
@@ -44,9 +47,11 @@ def relax(problem: Problem) -> Relaxed:
     """Return the relaxation of the whole season."""
     model, pieces = Relaxation(), segments(problem)
     roads = _Closure(problem)
+    strong = {kind for promise in problem.promises.values() for kind in promise.kinds}
+    share = {rig.name: shares(problem, rig, strong) for rig in problem.rigs}
     rides = [
         ride for number, piece in enumerate(pieces) for rig in problem.rigs for chosen in together(piece)
-        if (ride := _ride(model, problem, chosen, number, rig, roads)) is not None
+        if (ride := _ride(model, problem, chosen, Ride(number, rig, share[rig.name]), roads)) is not None
     ]
     _one_a_night(model, rides, pieces)
     missing = {name: add_promise(model, problem, one, rides) for name, one in problem.promises.items()}
@@ -79,14 +84,15 @@ class _Closure:
 
 
 def _ride(
-    model: Relaxation, problem: Problem, chosen: Together, number: int, rig: Rig, roads: _Closure
+    model: Relaxation, problem: Problem, chosen: Together, ride: Ride, roads: _Closure
 ) -> Ride | None:
+    rig = ride.rig
     nights = tuple(night for night in chosen.nights if night in rig.nights)
     inward = [one.promise for one in chosen.events if one.inward and one.promise in rig.places]
     outward = [one.promise for one in chosen.events if not one.inward and one.promise in rig.places]
     if not nights or (not inward and not outward):
         return None
-    ride = Ride(number, rig, nights)
+    ride.nights = nights
     _units(model, problem, ride, inward, outward)
     if not ride.on or not ride.off:
         return None
@@ -105,7 +111,7 @@ def _units(model: Relaxation, problem: Problem, ride: Ride, inward: list[str], o
     wanted = {kind for name in inward for kind in problem.promises[name].kinds if rig.fit[kind]}
     for place in sorted(rig.places):
         if problem.sites[place].kind == "yard":
-            there = {k for k in wanted if problem.kinds[k].yard == place or k in back_by_now}
+            there = {k for k in wanted if (place, k) in problem.stock or k in back_by_now}
             pick, drop = there, coming_out
         else:
             pick = {k for k in problem.promises[place].kinds if rig.fit[k]} if place in outward else set()
@@ -151,26 +157,38 @@ def _arcs(model: Relaxation, problem: Problem, ride: Ride, roads: _Closure) -> N
 
 def _deck(model: Relaxation, problem: Problem, ride: Ride) -> None:
     """Add (2) and (3)."""
-    fit = ride.rig.fit
     for place in {place for place, _ in [*ride.on, *ride.off]}:
-        on = [(c, 1.0 / fit[k]) for (i, k), c in ride.on.items() if i == place]
-        off = [(c, 1.0 / fit[k]) for (i, k), c in ride.off.items() if i == place]
+        on = [(c, ride.share[k]) for (i, k), c in ride.on.items() if i == place]
+        off = [(c, ride.share[k]) for (i, k), c in ride.off.items() if i == place]
         model.row([(c, 1.0) for (i, _), c in ride.fill.items() if i == place]
                   + [(c, -1.0) for (_, j), c in ride.fill.items() if j == place]
                   + [(c, -a) for c, a in on] + off, low=0.0, high=0.0)
         entries = [(c, -1.0) for (i, j), c in ride.arcs.items() if j == place and i]
         exits = [(c, -1.0) for (i, j), c in ride.arcs.items() if i == place and j]
-        if off:
-            model.row(off + entries, high=0.0)
+        for decks in _of_one_visit(problem, ride, ride.off, place):
+            model.row(decks + entries, high=0.0)
         if on:
             straps = ride.straps[place] = model.column(
                 high=8 * len(ride.nights), cost=problem.secure_min * ride.rig.usd_per_min, whole=True, block=ride.segment
             )
-            model.row([*on, (straps, -1.0)], high=0.0)
+            for decks in _of_one_visit(problem, ride, ride.on, place):
+                model.row([*decks, (straps, -1.0)], high=0.0)
             model.row([(straps, 1.0), *exits], high=0.0)
     for kind in {kind for _, kind in [*ride.on, *ride.off]}:
         model.row([(c, 1.0) for (_, k), c in ride.on.items() if k == kind]
                   + [(c, -1.0) for (_, k), c in ride.off.items() if k == kind], low=0.0, high=0.0)
+
+
+def _of_one_visit(
+    problem: Problem, ride: Ride, moved: dict[tuple[str, int], int], place: str
+) -> Iterator[list[tuple[int, float]]]:
+    """Yield what is moved at a place in decks: by the shares of all, then by the count of kinds that fill it alike."""
+    here = {kind: column for (where, kind), column in moved.items() if where == place}
+    if here:
+        yield [(column, ride.share[kind]) for kind, column in here.items()]
+    for alike in alike_on_deck(problem, ride.rig, here):
+        if any(ride.share[kind] * ride.rig.fit[kind] < 1.0 - 1e-9 for kind in alike):
+            yield [(here[kind], 1.0 / ride.rig.fit[kind]) for kind in alike]
 
 
 def _minutes(model: Relaxation, problem: Problem, ride: Ride, roads: _Closure) -> None:

@@ -1,5 +1,6 @@
 """The variables of one rig and one set of events that share a night, in the relaxation."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from routing.nights.problem import Rig
@@ -11,7 +12,9 @@ class Ride:
 
     segment: int
     rig: Rig
-    nights: tuple[int, ...]
+    share: Mapping[int, float]
+    """Of the deck, for one unit of each kind."""
+    nights: tuple[int, ...] = ()
     arcs: dict[tuple[str, str], int] = field(default_factory=dict)
     fill: dict[tuple[str, str], int] = field(default_factory=dict)
     on: dict[tuple[str, int], int] = field(default_factory=dict)

@@ -1,9 +1,11 @@
 """The search for good plans: serve one move after another, then plan small neighbourhoods anew.
 
-A neighbourhood is a few truck-nights, with an empty slot beside them now and then. The joint model (``master``)
-decides yards, strengths, splits, nights and routes of all of them at once; what comes back replaces them when
-the whole bill is smaller. Large-neighbourhood search as in P. Shaw, "Using constraint programming and local
-search methods to solve vehicle routing problems", CP 1998, doi 10.1007/3-540-49481-2_30 (from memory).
+A neighbourhood is a few truck-nights, with an empty slot beside them now and then, and the truck-nights around
+them held: these keep their stops, but not what is lifted there. The joint model (``master``) decides yards,
+strengths, splits, nights and routes of all of them at once; what comes back replaces them when the whole bill is
+smaller. Promises left short get neighbourhoods of their own. Large-neighbourhood search as in P. Shaw, "Using
+constraint programming and local search methods to solve vehicle routing problems", CP 1998,
+doi 10.1007/3-540-49481-2_30 (from memory).
 Two neighbourhoods are solved side by side, from the same plan and with fixed seeds, and tried in a fixed order:
 two cores are used and the plan does not depend on which was faster.
 """
@@ -15,7 +17,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from routing.nights.crew import crew
-from routing.nights.draft import DraftNight, bill, clock, promise_bill
+from routing.nights.draft import DraftNight, bill, clock, delivered, missing, promise_bill
 from routing.nights.lots import rides
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
@@ -24,10 +26,28 @@ from routing.nights.slot import Slot, Task, segment_of
 
 Nights = tuple[DraftNight, ...]
 PAIR = 2
-FIRST, QUICK, THOROUGH = 0.25, 0.4, 1.0
-"""Work limits of the solver (about seconds): for the first plan, for early steps, for later ones."""
-MANY = 120
+FIRST, THOROUGH = 0.25, 1.0
+"""Work limits of the solver (about seconds) for the first plan, and for a promise that it left short."""
+MOST_STOPS = 6
 CENT = 0.005
+
+
+@dataclass(frozen=True)
+class Width:
+    """How wide a neighbourhood reaches: truck-nights freed and held, and the work that it is worth."""
+
+    freed: tuple[int, ...]
+    held: int
+    work: float
+    share: float
+    """Of the steps."""
+
+
+WIDTHS = (
+    Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.45),
+    Width(freed=(2, 2, 3), held=3, work=1.0, share=0.2),
+    Width(freed=(1, 1, 2), held=14, work=4.0, share=0.35),
+)
 
 
 @dataclass(frozen=True)
@@ -96,15 +116,14 @@ def improve(
     chance = random.Random(seed)
     with ThreadPoolExecutor(PAIR) as pool:
         while best and not stop() and (steps is None or tries < steps):
-            tasks = _side_by_side(problem, pieces, best, chance)
-            seeds = [seed + tries + number for number in range(len(tasks))]
-            work = QUICK if tries < MANY else THOROUGH
-            answers = list(pool.map(partial(_solve_one, work), tasks, seeds))
-            tries += len(tasks)
+            width = chance.choices(WIDTHS, [one.share for one in WIDTHS])[0]
+            tasks = [_neighbourhood(problem, pieces, best, (width, chance)) for _ in range(PAIR)]
+            seeds = [seed + tries + number for number in range(PAIR)]
+            answers = list(pool.map(partial(_solve_one, width.work), tasks, seeds))
+            tries += PAIR
             note = ""
-            for task, answer in zip(tasks, answers, strict=True):
-                new = _put_in(problem, task, answer, best)
-                if new is not None and (usd := bill(problem, new).total) < cost - CENT:
+            for new in _put_together(problem, tasks, answers, best):
+                if (usd := bill(problem, new).total) < cost - CENT:
                     best, cost, note = new, usd, "better plan"
             yield Found(best, cost, start.steps + tries, note)
 
@@ -113,18 +132,17 @@ def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
     return solve_jointly(task, work=work, seed=seed)
 
 
-def _side_by_side(
-    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, chance: random.Random
-) -> list[Task]:
-    """Return neighbourhoods that free no truck-night in common."""
-    tasks: list[Task] = []
-    taken: set[DraftNight] = set()
-    for _ in range(PAIR):
-        task = _neighbourhood(problem, pieces, nights, chance)
-        if not taken & (freed := {slot.was for slot in task.slots if slot.was}):
-            tasks.append(task)
-            taken |= freed
-    return tasks
+def _put_together(
+    problem: Problem, tasks: list[Task], answers: list[Nights | None], best: Nights
+) -> Iterator[Nights]:
+    """Yield the plans that the answers make, each alone, then both when they meet in no truck-night."""
+    alone = [_put_in(problem, task, answer, best) for task, answer in zip(tasks, answers, strict=True)]
+    yield from (one for one in alone if one is not None)
+    planned = [{slot.was for slot in task.slots if slot.was} for task in tasks]
+    if alone[0] is not None and not planned[0] & planned[1]:
+        both = _put_in(problem, tasks[1], answers[1], alone[0])
+        if both is not None:
+            yield both
 
 
 def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -> Nights | None:
@@ -184,28 +202,90 @@ def _open_nights(problem: Problem, piece: Segment, rig: int) -> tuple[int, ...]:
     return tuple(night for night in piece.nights if night in problem.rigs[rig].nights)
 
 
-def _neighbourhood(problem: Problem, pieces: tuple[Segment, ...], nights: Nights, chance: random.Random) -> Task:
-    """Return a random neighbourhood: truck-nights close in time, or those of one promise from in to out.
+def _neighbourhood(
+    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, how: tuple[Width, random.Random]
+) -> Task:
+    """Return a random neighbourhood of a width."""
+    width, chance = how
+    wanting = _wanting(problem, nights)
+    if wanting and chance.random() < 0.3:
+        free, slots = _for_promise(problem, pieces, nights, (chance.choice(wanting), chance))
+    else:
+        free, slots = _close_together(problem, pieces, nights, how)
+    held = _around(nights, free, chance)[: width.held]
+    fixed = tuple(one for one in nights if one not in free and one not in held)
+    return Task(
+        problem, pieces, fixed, slots + tuple(_held(pieces, one) for one in held),
+        outs_due=frozenset(name for piece in pieces for name in piece.outward()),
+        most_stops=min(MOST_STOPS, 1 + max((len(one.stops) for one in free), default=MOST_STOPS)),
+        most_yards=chance.choice((3, 4, 5)),
+    )
+
+
+def _close_together(
+    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, how: tuple[Width, random.Random]
+) -> tuple[list[DraftNight], tuple[Slot, ...]]:
+    """Free truck-nights close in time, or those of one promise from in to out.
 
     An empty slot for one rig beside them now and then, so that a truck-night may be split or change trucks.
     """
-    seed_night = chance.choice(nights)
+    width, chance = how
+    seed_night, many = chance.choice(nights), chance.choice(width.freed)
     if chance.random() < 0.6:
         near = sorted(nights, key=lambda one: (abs(one.night - seed_night.night), chance.random()))
-        free = near[: chance.choice((2, 2, 3))]
+        free = near[:many]
     else:
         name = chance.choice(sorted({stop.place for stop in seed_night.stops if stop.place in problem.promises}))
         free = [one for one in nights if any(stop.place == name for stop in one.stops)]
-        free = chance.sample(free, min(len(free), 4))
-    fixed = tuple(one for one in nights if one not in free)
-    every = frozenset(name for piece in pieces for name in piece.outward())
+        free = chance.sample(free, min(len(free), many))
     slots = _kept_slots(problem, pieces, free)
     if chance.random() < 0.5:
-        where = segment_of(pieces, seed_night.night)
-        index = chance.randrange(len(problem.rigs))
-        open_nights = _open_nights(problem, pieces[where], index)
-        slots += (Slot(index, open_nights, where),) if open_nights else ()
-    return Task(problem, pieces, fixed, slots, every, most_stops=6, most_yards=chance.choice((3, 4, 5)))
+        slots += _empty_slots(problem, pieces, segment_of(pieces, seed_night.night), [chance.randrange(len(problem.rigs))])
+    return free, slots
+
+
+def _wanting(problem: Problem, nights: Nights) -> list[str]:
+    """Return the promises left short though hives for them are not all theirs already."""
+    found = []
+    for name, promise in problem.promises.items():
+        had = sum(problem.kinds[kind].units for kind in promise.kinds)
+        if missing(problem, name, nights) and sum(delivered(nights, name).values()) < had:
+            found.append(name)
+    return found
+
+
+def _for_promise(
+    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, which: tuple[str, random.Random]
+) -> tuple[list[DraftNight], tuple[Slot, ...]]:
+    """Free a truck-night or two near a promise's own nights, and give empty slots for its moves in and out."""
+    name, chance = which
+    own = [one for one in events(problem) if one.promise == name]
+    near = sorted(nights, key=lambda one: (min(abs(one.night - move.first) for move in own), chance.random()))
+    free = near[: chance.choice((1, 2))] if own else []
+    slots = _kept_slots(problem, pieces, free)
+    for move in own:
+        where = chance.choice([number for number, piece in enumerate(pieces) if move in piece.events])
+        slots += _empty_slots(problem, pieces, where, [chance.randrange(len(problem.rigs))])
+    return free, slots
+
+
+def _around(nights: Nights, free: list[DraftNight], chance: random.Random) -> list[DraftNight]:
+    """Return the other truck-nights, those that share most places with the freed ones first, then the nearest."""
+    places = {stop.place for one in free for stop in one.stops}
+    when = [one.night for one in free]
+    others = [one for one in nights if one not in free]
+    shared = {one: len(places & {stop.place for stop in one.stops}) + 1.5 * chance.random() for one in others}
+    return sorted(others, key=lambda one: (-shared[one], min(abs(one.night - night) for night in when)))
+
+
+def _held(pieces: tuple[Segment, ...], one: DraftNight) -> Slot:
+    return Slot(one.rig, (one.night,), segment_of(pieces, one.night), one, held=True)
+
+
+def _empty_slots(problem: Problem, pieces: tuple[Segment, ...], where: int, rigs: list[int]) -> tuple[Slot, ...]:
+    """Return an empty slot on a segment's nights for each rig that is there on any of them."""
+    found = [(rig, _open_nights(problem, pieces[where], rig)) for rig in rigs]
+    return tuple(Slot(rig, nights, where) for rig, nights in found if nights)
 
 
 def _kept_slots(problem: Problem, pieces: tuple[Segment, ...], free: list[DraftNight]) -> tuple[Slot, ...]:

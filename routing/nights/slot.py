@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem
@@ -17,6 +17,17 @@ class Slot:
     nights: tuple[int, ...]
     segment: int
     was: DraftNight | None = None
+    held: bool = False
+    """Its night and its stops stay as they were; only what is lifted where may change."""
+
+    def length(self, most_stops: int) -> int:
+        """Return how many stops the slot may have."""
+        return len(self.was.stops) if self.held and self.was else most_stops
+
+    def stops_at(self, position: int) -> tuple[str, ...]:
+        """Return the one place that a held slot may have at a position, none behind its last."""
+        stops = self.was.stops if self.was else ()
+        return (stops[position].place,) if position < len(stops) else ()
 
 
 @dataclass(frozen=True)
@@ -43,6 +54,8 @@ class Task:
     """Promises whose hives count as left in when nothing takes them out (not those planned later)."""
     most_stops: int = 7
     most_yards: int = 6
+    usd_a_visit: Mapping[str, float] = field(default_factory=dict)
+    """Prices that the search makes up for visits to places, to look at other plans than the one it has."""
     focus: tuple[str, bool] | None = None
     """The one (promise, inward) that slots may newly serve; None: all of their segment."""
 
@@ -56,8 +69,9 @@ def menu(task: Task, slot: Slot) -> Menu:
     """Return what a slot may do: only kinds that can be there, only places that its rig can get into."""
     problem, segment = task.problem, task.segments[slot.segment]
     rig = problem.rigs[slot.rig]
-    inward = [name for name in segment.inward() if name in rig.places and _open(task, name, slot, inward=True)]
-    outward = [name for name in segment.outward() if name in rig.places and _open(task, name, slot, inward=False)]
+    within = _route(slot) if slot.held else rig.places
+    inward = [name for name in segment.inward() if name in within and _open(task, name, slot, inward=True)]
+    outward = [name for name in segment.outward() if name in within and _open(task, name, slot, inward=False)]
     wanted = {kind for name in inward for kind in problem.promises[name].kinds}
     pick = {name: kinds for name in outward if (kinds := _kinds_in(task, name))}
     coming_out = sorted({kind for kinds in pick.values() for kind in kinds})
@@ -91,20 +105,23 @@ def _kinds_in(task: Task, name: str) -> tuple[int, ...]:
 def _kinds_at_yard(task: Task, slot: Slot, yard: str) -> tuple[int, ...]:
     problem = task.problem
     start = task.segments[slot.segment].first
-    there = {index for index, kind in enumerate(problem.kinds) if kind.yard == yard}
+    there = {kind for where, kind in problem.stock if where == yard}
     for one in task.fixed:
         if one.night < start:
             there |= {kind for stop in one.stops if stop.place == yard for kind, _ in stop.set_down}
     for other in task.slots:
-        if other.segment < slot.segment:
+        if other.segment < slot.segment and not (other.held and yard not in _route(other)):
             for name in task.segments[other.segment].outward():
-                there |= set(_kinds_in(task, name))
+                if not other.held or name in _route(other):
+                    there |= set(_kinds_in(task, name))
     return tuple(sorted(there))
 
 
 def _yards(task: Task, slot: Slot, orchards: list[str]) -> list[str]:
     """Return the yards nearest to the orchards, and every yard that the slot used until now."""
     problem, rig = task.problem, task.problem.rigs[slot.rig]
+    if slot.held:
+        return sorted(name for name in _route(slot) if problem.sites[name].kind == "yard")
     yards = [name for name, site in problem.sites.items() if site.kind == "yard" and name in rig.places]
     if not orchards:
         return []
@@ -112,6 +129,10 @@ def _yards(task: Task, slot: Slot, orchards: list[str]) -> list[str]:
     used = [stop.place for stop in slot.was.stops] if slot.was else []
     kept = set(near[: task.most_yards]) | {place for place in used if place in yards}
     return [yard for yard in yards if yard in kept]
+
+
+def _route(slot: Slot) -> frozenset[str]:
+    return frozenset(stop.place for stop in slot.was.stops) if slot.was else frozenset()
 
 
 def stock_by_segment(task: Task) -> Mapping[tuple[str, int], Counter[int]]:

@@ -32,7 +32,9 @@ def test_a_mix_may_be_worth_more_than_either_size_alone() -> None:
 
 
 @given(SIDE_IN, SIDE_IN, st.integers(60, 300).map(float), st.integers(60, 110).map(float))
-def test_the_bound_is_never_under_what_alike_units_fill(length_in: float, width_in: float, deck_in: float, across_in: float) -> None:
+def test_the_bound_is_never_under_what_alike_units_fill(
+    length_in: float, width_in: float, deck_in: float, across_in: float
+) -> None:
     places = slots(deck_in, across_in, length_in=length_in, width_in=width_in)
     assert most_worth(deck_in, across_in, (Sized(length_in, width_in, 1.0),)) >= len(places)
 

@@ -1,0 +1,53 @@
+"""Like kinds blended for the search, and told apart again without costing more."""
+
+import pytest
+
+from fixtures.demo import demo_operation
+from routing.nights.blends import Blended, blend, tell_apart
+from routing.nights.draft import DraftNight, DraftStop, bill
+from routing.nights.problem import read_problem
+from routing.nights.search import serve_all, sound
+
+
+@pytest.fixture(scope="module")
+def blended() -> Blended:
+    return blend(read_problem(demo_operation()))
+
+
+def test_kinds_are_blended_when_deck_promises_and_averages_treat_them_alike(blended: Blended) -> None:
+    groups = [{blended.fine.kinds[kind].group for kind in alike} for alike in blended.members]
+    # Averages of 7 and 8 frames are asked for: 9.1, 8.5 and 8.8 lie above both, 7.7 and 7.7 between them.
+    assert {"BA", "BH", "SA"} in groups
+    assert {"SB", "WA"} in groups
+    assert {"RA"} in groups
+    assert {"RB"} in groups
+
+
+def test_a_blend_is_as_weak_and_as_heavy_as_its_worst_kind(blended: Blended) -> None:
+    for one, alike in zip(blended.problem.kinds, blended.members, strict=True):
+        kinds = [blended.fine.kinds[kind] for kind in alike]
+        assert one.units == sum(kind.units for kind in kinds)
+        assert one.frames == min(kind.frames for kind in kinds)
+        assert one.weight_lb == max(kind.weight_lb for kind in kinds)
+    assert sum(blended.problem.stock.values()) == sum(blended.fine.stock.values())
+
+
+def test_a_plan_of_blends_is_a_sound_plan_of_kinds_that_costs_no_more(blended: Blended) -> None:
+    found = list(serve_all(blended.problem, seed=0, stop=lambda: False))[-1]
+    nights = tell_apart(blended, found.nights)
+    assert sound(blended.fine, nights) is not None
+    assert bill(blended.fine, nights).total <= found.cost_usd + 1e-6
+    moved = [sum(units for stop in one.stops for _, units in stop.set_down) for one in nights]
+    assert moved == [sum(units for stop in one.stops for _, units in stop.set_down) for one in found.nights]
+
+
+def test_hives_that_are_not_there_cannot_be_told_apart(blended: Blended) -> None:
+    index = next(index for index, alike in enumerate(blended.members) if len(alike) > 1)
+    yard = next(name for (name, kind) in blended.problem.stock if kind == index)
+    orchard = next(iter(blended.problem.promises))
+    too_many = blended.problem.stock[yard, index] + 1
+    night = DraftNight(0, blended.problem.promises[orchard].in_first, (
+        DraftStop(yard, ((index, too_many),)), DraftStop(orchard, (), ((index, too_many),))
+    ))
+    with pytest.raises(ValueError, match="hives that are not there"):
+        tell_apart(blended, (night,))

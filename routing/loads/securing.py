@@ -68,22 +68,49 @@ def _needed(units: Sequence[Placement], rig: Rig) -> int:
 
 
 def _by_length(units: Sequence[Placement], rig: Rig) -> int:
-    """Return the number by length: each row of units without a gap is one article."""
-    near_in, against = rig.figure("blocked_within_in").value, blocks(rig, units)
-    rows: list[list[Placement]] = []
+    return sum(_for_article(article, units, rig) for article in articles(units, rig))
+
+
+def articles(units: Sequence[Placement], rig: Rig) -> list[list[Placement]]:
+    """Return the units in runs along the deck without a gap: each run is one article to the rule."""
+    near_in = rig.figure("blocked_within_in").value
+    runs: list[list[Placement]] = []
     end_in = -math.inf
     for unit in sorted(units, key=lambda one: one.front_in):
         if unit.front_in > end_in + near_in:
-            rows.append([])
-        rows[-1].append(unit)
+            runs.append([])
+        runs[-1].append(unit)
         end_in = max(end_in, unit.front_in + unit.length_in)
-    total = 0
-    for row in rows:
-        length_in = max(unit.front_in + unit.length_in for unit in row) - row[0].front_in
-        blocked = against and row[0].front_in <= near_in
-        weight_lb = sum(unit.weight_high_lb for unit in row)
-        total += least_tie_downs(feet_from_inches(length_in), weight_lb, blocked=blocked)
-    return total
+    return runs
+
+
+def _for_article(article: Sequence[Placement], units: Sequence[Placement], rig: Rig) -> int:
+    """Return the number by length of one article of a load."""
+    length_in = max(unit.front_in + unit.length_in for unit in article) - article[0].front_in
+    blocked = blocks(rig, units) and article[0].front_in <= rig.figure("blocked_within_in").value
+    return least_tie_downs(feet_from_inches(length_in), sum(unit.weight_high_lb for unit in article), blocked=blocked)
+
+
+def strap_places_in(units: Sequence[Placement], rig: Rig) -> tuple[float, ...]:
+    """Return where the needed tie-downs go over the load when it leaves, behind the front end of the deck. [in]
+
+    Each article has its own number; those that only the weight asks for go to the longest. Evenly along an article, each
+    over the middle of the nearest unit, so that no strap lies on an edge (common practice, no source).
+    """
+    leaving = next(iter(stretches_of(units)), ())
+    runs = articles(leaving, rig)
+    numbers = [_for_article(run, leaving, rig) for run in runs]
+    if runs:
+        longest = max(range(len(runs)), key=lambda place: (len(runs[place]), -place))
+        numbers[longest] += max(0, _needed(leaving, rig) - sum(numbers))
+    return tuple(sorted(at_in for run, number in zip(runs, numbers, strict=True) for at_in in _along(run, number)))
+
+
+def _along(run: Sequence[Placement], number: int) -> list[float]:
+    start_in, end_in = run[0].front_in, max(unit.front_in + unit.length_in for unit in run)
+    middles = sorted({unit.front_in + unit.length_in / 2 for unit in run})
+    even = [start_in + (place + 0.5) * (end_in - start_in) / number for place in range(number)]
+    return [min(middles, key=lambda middle: (abs(middle - at_in), middle)) for at_in in even]
 
 
 def _counted_lb(tie_downs: Sequence[TieDown]) -> list[float]:

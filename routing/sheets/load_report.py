@@ -11,6 +11,7 @@ from routing.loads.handling import drop_offs
 from routing.loads.load import Load, Placement
 from routing.loads.on_the_way import road_limits_on
 from routing.loads.papers import cab_list
+from routing.loads.securing import strap_places_in
 from routing.loads.vehicle import Rig, rig_of, vehicle
 from routing.plan_record import Plan
 from routing.record import Record
@@ -96,7 +97,7 @@ def load_report(load: Load, rig: Rig) -> LoadReport:
         if gross else "NOT WORKED OUT",
         top_words=f"{feet_and_inches(load.top_of_load_in)} above the road",
         straps_words=f"{load.straps_needed} needed, {load.straps_available} on board",
-        straps=_straps(rig),
+        straps=_straps(load, rig),
         drops=_drop_rows(load, rig),
         to_do=load.to_do,
         cab=tuple(f"{one.what} ({one.why})" for one in cab_list(rig)),
@@ -192,13 +193,20 @@ def _limit_sources(rig: Rig) -> list[str]:
     return found
 
 
-def _straps(rig: Rig) -> tuple[str, ...]:
+def _straps(load: Load, rig: Rig) -> tuple[str, ...]:
     lines = []
     for one in rig.tie_downs:
         way = "over to the other side" if one.over_to_other_side else "to the cargo or the same side: counts half"
         rated = f"{amount(one.wll_lb, 'lb')} marked" if one.wll_lb is not None else "unmarked, by the table of 49 CFR 393.108"
         lines.append(f"{one.count} x {one.kind}, {one.size}, {rated}, {way}")
-    return tuple(lines)
+    return (*lines, *_strap_places(load, rig))
+
+
+def _strap_places(load: Load, rig: Rig) -> tuple[str, ...]:
+    places = [feet_and_inches(at_in) for at_in in strap_places_in(load.placements, rig)]
+    if not places:
+        return ()
+    return (f"When leaving, at the least over the load at {', '.join(places)} from the front of the deck",)
 
 
 def _drop_rows(load: Load, rig: Rig) -> tuple[DropRow, ...]:

@@ -4,7 +4,7 @@ import pytest
 
 from routing.inputs.fleet import TieDown
 from routing.loads.circumstances import Circumstances, Riders
-from routing.loads.securing import securing, straps_needed
+from routing.loads.securing import securing, strap_places_in, straps_needed
 
 NONE = Circumstances(temperature_f=None, riders=())
 
@@ -139,3 +139,21 @@ def test_a_headboard_known_to_be_too_low_or_weak_blocks_nothing(rig, placement, 
 def test_a_headboard_of_which_little_is_known_says_what_it_spares(rig, placement, load):
     found = finding(securing(load(*row(placement, 3)), rig(), about=NONE), "tie-downs")
     assert (found.limit, found.note) == (1.0, "2 should the headboard not hold")
+
+
+def test_straps_go_over_the_middle_of_units_evenly_along_each_article(rig, placement):
+    # Four pallets of 37 in, blocked: two straps, evenly at 37 and 111 in; the middles nearest are 18.5 (before 55.5) and 92.5.
+    assert strap_places_in(row(placement, 4), rig()) == (18.5, 92.5)
+    # A gap makes a second article with a strap of its own.
+    apart = (placement("A1"), placement("A2", front_in=150.0))
+    assert strap_places_in(apart, rig()) == (18.5, 168.5)
+
+
+def test_straps_that_only_the_weight_asks_for_are_placed_too(rig, placement):
+    units = row(placement, 3, weight_high_lb=4000.0)
+    weak = rig(straps=straps(count=6, wll_lb=1000.0))
+    assert len(strap_places_in(units, weak)) == straps_needed(units, weak) == 6
+
+
+def test_an_empty_deck_asks_for_no_strap(rig):
+    assert strap_places_in((), rig()) == ()

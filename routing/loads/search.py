@@ -16,8 +16,8 @@ Variables
     g: what the coupling's share of the trailer misses of its least, or has over its most, in tenths of a per cent.
 Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - most)+
-        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d + 1,000,000 sum_s v_s
-        + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d
+        + 1,000,000 (units in slots of v_s = 1) + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
     most: the per cent that the sides may differ by. The worst weight limit leads. A load leaves the headboard to
     keep a weight limit or its balance, or to spare half of a limit; a row is spared when that costs
     neither stacking nor 0.6 per cent.
@@ -51,7 +51,7 @@ from ortools.sat.python import cp_model
 from routing.formulas.axle import Share
 from routing.loads import rows
 from routing.loads.deck import Stowed
-from routing.loads.reach.search import keep_clear
+from routing.loads.reach.search import keep_clear, units_lifted
 from routing.loads.stowage import TENTHS, Deck, Stowage, tenths
 from routing.loads.trailer.search import OnCoupling, behind_marks, keep_coupling, line_of, moved, on_coupling
 from routing.loads.zones import zones
@@ -73,6 +73,7 @@ class Terms(NamedTuple):
     y: dict[tuple[int, int], cp_model.IntVar]
     z: list[cp_model.IntVar]
     v: list[cp_model.IntVar]
+    lifted: list[cp_model.IntVar]
     use: cp_model.IntVar
     over: cp_model.IntVar
     imbalance: cp_model.IntVar
@@ -112,7 +113,7 @@ def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
     weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
     sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
     coupling = PRICE_MISSED * terms.coupling.missed + PRICE_INCH * terms.coupling.behind_in
-    own = weights + shape + sides + PRICE_AWAY * terms.away + coupling + PRICE_IN_THE_WAY * sum(terms.v)
+    own = weights + shape + sides + PRICE_AWAY * terms.away + coupling + PRICE_IN_THE_WAY * sum(terms.lifted)
     begins, parts = _lots(deck, terms)
     return own + PRICE_BEGINS * sum(begins) + PRICE_PART * sum(parts)
 
@@ -166,13 +167,16 @@ def _terms(deck: Deck, *, in_order: bool) -> Terms:
         if one.fits(place)
     ]
     slots = range(len(deck.layout))
+    x = {(*pair, tier): model.new_bool_var(f"x{pair}{tier}") for pair in pairs for tier in tiers}
     z = [model.new_bool_var(f"z{slot}") for slot in slots]
+    v = [model.new_constant(0) if in_order else model.new_bool_var(f"v{slot}") for slot in slots]
     terms = Terms(
         model,
-        x={(*pair, tier): model.new_bool_var(f"x{pair}{tier}") for pair in pairs for tier in tiers},
+        x=x,
         y={pair: model.new_bool_var(f"y{pair}") for pair in pairs},
         z=z,
-        v=[model.new_bool_var(f"v{slot}") if not in_order else model.new_constant(0) for slot in slots],
+        v=v,
+        lifted=[] if in_order else units_lifted(deck, model, x, v),
         use=model.new_int_var(0, MOST_USE, "u"),
         over=model.new_int_var(0, MOST_USE, "over"),
         imbalance=model.new_int_var(0, 100, "m"),

@@ -62,3 +62,13 @@ def test_no_other_order_in_one_lane_lifts_fewer_twice(rig, batch, rides):
         for order in itertools.permutations(places)
     ]
     assert len(lifted_twice(units, "rear")) == min(every)
+
+
+def test_the_lower_of_two_stacks_is_the_one_that_is_lifted_twice(rig, batch):
+    # One lane of two places, two layers: two units of A, one of B. A came first and must go first, B came on later: one of
+    # them stands in the other's way, and lifting the one B is less work than lifting two of A.
+    truck = rig(unloading="rear", deck_width_in=46.0, deck_length_in=74.0, most_tiers=2)
+    carried = (batch("A", 2, (1, 3)), batch("B", 1, (2, 4)))
+    found = stow(truck, vehicle(truck), carried=carried)
+    units = placements(carried, found.layout, found.stowed)
+    assert len(lifted_twice(units, "rear")) == 1

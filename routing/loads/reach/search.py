@@ -54,3 +54,15 @@ def _keep_clear(
                 terms.model.add_bool_or(clause if when is None else [*clause, when.negated()])
 
 
+
+
+def units_lifted(
+    deck: Deck, model: cp_model.CpModel, x: Mapping[tuple[int, int, int], cp_model.IntVar], v: Sequence[cp_model.IntVar]
+) -> list[cp_model.IntVar]:
+    """Return, for each slot, the units that are lifted twice when its stack is in the way: all that ever stand in it."""
+    lifted = []
+    for slot, in_the_way in enumerate(v):
+        here = [one for key, one in x.items() if key[1] == slot]
+        lifted.append(model.new_int_var(0, max(1, len(here)), f"lifted{slot}"))
+        model.add(lifted[-1] >= sum(here)).only_enforce_if(in_the_way)
+    return lifted

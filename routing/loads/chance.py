@@ -36,7 +36,7 @@ def spread_of(rig: Rig) -> Spread:
 
 def chance_of(row: WeightRow, units: Sequence[Placement], spread: Spread) -> float:
     """Return the chance that a row breaks with ``units`` on the deck."""
-    if row.worst_lb(units) <= row.limit_lb + SLIVER_LB:
+    if row.extreme_lb(units) <= row.limit_lb + SLIVER_LB:
         return 0.0
     sds = [row.of(unit) * (unit.weight_high_lb - unit.weight_low_lb) / 2 / spread.deviations for unit in units]
     middle_lb = row.base_lb + sum(row.of(unit) * (unit.weight_low_lb + unit.weight_high_lb) / 2 for unit in units)

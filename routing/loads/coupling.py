@@ -96,11 +96,11 @@ def _shares(on: Coupled, rig: Rig, stretches: Sequence[Sequence[Standing]], subj
                             source="hitch maker's figure", note=note)]  # fmt: skip
     found = []
     if on.least is not None:
-        least = min((_worst_share(on, units, on.least.share, low=True) for units in stretches), default=_alone(on))
+        least = min((share for units in stretches for share in _share_range(on, units)), default=_alone(on))
         found.append(at_least("least share of the trailer on the coupling", subject, measured=round(least, 4),
                               limit=on.least.share, **_about(on.least)))  # fmt: skip
     if on.most is not None:
-        most = max((_worst_share(on, units, on.most.share, low=False) for units in stretches), default=_alone(on))
+        most = max((share for units in stretches for share in _share_range(on, units)), default=_alone(on))
         found.append(at_most("most share of the trailer on the coupling", subject, measured=round(most, 4),
                              limit=on.most.share, **_about(on.most)))  # fmt: skip
     return found
@@ -114,15 +114,11 @@ def _alone(on: Coupled) -> float:
     return on.resting_lb / on.total_lb
 
 
-def _worst_share(on: Coupled, units: Sequence[Standing], bound: float, *, low: bool) -> float:
-    """Return the share with each unit at the end of its range that is worse for the bound."""
-    chosen = []
-    for unit, at_in in units:
-        helps = on.adds.at(at_in) - bound * on.cargo_counts
-        heavy = helps < 0.0 if low else helps > 0.0
-        chosen.append((unit.weight_high_lb if heavy else unit.weight_low_lb, at_in))
-    resting_lb, total_lb = on.weights_lb(chosen)
-    return resting_lb / total_lb
+def _share_range(on: Coupled, units: Sequence[Standing]) -> tuple[float, float]:
+    """Return the share with all units light, and with all of them heavy; some of each is for the chance to tell."""
+    light = on.weights_lb([(unit.weight_low_lb, at_in) for unit, at_in in units])
+    heavy = on.weights_lb([(unit.weight_high_lb, at_in) for unit, at_in in units])
+    return light[0] / light[1], heavy[0] / heavy[1]
 
 
 def _rated(on: Coupled, hitch: Hitch, stretches: Sequence[Sequence[Standing]], subject: str) -> Finding:

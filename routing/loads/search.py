@@ -33,7 +33,7 @@ Model
     (7) On each stretch and bearing, e_k + sum c_kbs w_b x_bst <= q_k u / 100, each unit at its worst weight.
     (8) On each stretch, the sides' moments differ by at most m per cent of gross weight times half width.
     (9) On each stretch, what rests on the coupling is at least and at most its share of trailer and cargo, but for g
-        tenths of a per cent, and its rating is one more bearing of (7); each unit at its worst weight.
+        tenths of a per cent, and its rating is one more bearing of (7). Shares with all units light, and with all of them heavy.
     (10) Behind a coupling the load may stand d whole inches behind its marks, on the deck; (7) and (9) follow.
     Without a plan, (6) is dropped and (5) may break at its price; without one even then the plain plan of
     ``zones`` stands, and what it leaves behind is a finding.

@@ -49,11 +49,13 @@ class Deck(NamedTuple):
         share = sum(part * each.at(centre_in) for part, each in zip(bearing.parts, shares, strict=True))
         return tenths(max(share * one.low_lb, share * one.high_lb))
 
-    def adds_to(self, row: WeightRow, *, batch: int, slot: int) -> int:
-        """Return what a unit of a batch in a slot adds to a weight row at its worst weight. [tenths of lb]"""
+    def adds_to(self, row: WeightRow, *, batch: int, slot: int, light: bool | None) -> int:
+        """Return what a unit of a batch in a slot adds to a row: light, heavy, or (None) at its worse end. [tenths of lb]"""
         one, place = self.carried[batch], self.layout[slot]
         adds = row.adds.at(place.front_in + one.length_in(place) / 2)
-        return tenths(max(adds * one.low_lb, adds * one.high_lb))
+        if light is None:
+            return tenths(max(adds * one.low_lb, adds * one.high_lb))
+        return tenths(adds * (one.low_lb if light else one.high_lb))
 
     def tips(self, *, batch: int, slot: int) -> int:
         """Return a unit's moment about the middle line of the deck, right is positive. [tenths of lb in]"""

@@ -23,13 +23,23 @@ class WeightRow(NamedTuple):
     adds: Share
     """Of one pound, in its distance behind the front end of the deck."""
     limit_lb: float
+    together: bool = False
+    """A share of all that rides: units are all light or all heavy, as a full flow or a lean one makes them. That some are
+    light and others heavy is for the chance to tell."""
 
     def of(self, unit: Placement) -> float:
         """Return what one pound in the middle of a unit adds."""
         return self.adds.at(unit.front_in + unit.length_in / 2)
 
     def worst_lb(self, units: Sequence[Placement]) -> float:
-        """Return the left side with each unit at the worse end of its range."""
+        """Return the left side with each unit, or all of them together, at the worse end of the range."""
+        if self.together:
+            light_lb = sum(self.of(unit) * unit.weight_low_lb for unit in units)
+            return self.base_lb + max(light_lb, sum(self.of(unit) * unit.weight_high_lb for unit in units))
+        return self.extreme_lb(units)
+
+    def extreme_lb(self, units: Sequence[Placement]) -> float:
+        """Return the left side with each unit by itself at the worse end of its range."""
         return self.base_lb + sum(worst_of(self.of(unit), unit) for unit in units)
 
     def use(self, units: Sequence[Placement]) -> float:
@@ -86,7 +96,7 @@ def coupling_rows(rig: Rig) -> list[WeightRow]:
 def _share_row(on: Coupled, check: str, share: float, *, sign: float) -> WeightRow:
     base_lb = sign * (on.resting_lb - share * on.total_lb)
     adds = Share(sign * (on.adds.constant - share * on.cargo_counts), sign * on.adds.per_in)
-    return WeightRow(check, base_lb, adds, 0.0)
+    return WeightRow(check, base_lb, adds, 0.0, together=True)
 
 
 def _line(parts: Sequence[float], shares: Sequence[Share]) -> Share:

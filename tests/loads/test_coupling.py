@@ -6,6 +6,7 @@ from routing.inputs.rigging import Hitch
 from routing.loads.coupling import coupled, coupling_findings
 from routing.loads.solve import stowed_with_pins
 from routing.loads.states import stretches_of
+from routing.loads.weight_rows import weight_rows
 
 
 def told(rig, *units):
@@ -38,12 +39,25 @@ def test_a_ball_bears_ten_to_fifteen_per_cent(trailer, placement, behind_in, sha
     assert found["most share of the trailer on the coupling"].measured == pytest.approx(share, abs=1e-4)
 
 
-def test_each_weight_counts_at_the_end_of_its_range_that_is_worse(trailer, placement):
+def test_weights_count_at_the_end_of_their_range_that_is_worse(trailer, placement):
     behind = at(placement, 220.0, weight_low_lb=0.0)
     # Behind the axle a heavy unit lifts the ball: (250 - 100) / 3,000 at the least; at the most it weighs nothing.
     found = told(trailer(), behind)
     assert found["least share of the trailer on the coupling"].measured == pytest.approx(150 / 3000)
     assert found["most share of the trailer on the coupling"].measured == pytest.approx(250 / 2000)
+
+
+def test_units_are_light_together_or_heavy_together_and_the_chance_tells_of_some_of_each(trailer, placement):
+    range_lb = {"weight_low_lb": 900.0, "weight_high_lb": 1100.0}
+    ahead, behind = at(placement, 150.0, **range_lb), at(placement, 230.0, label="A2", **range_lb)
+    # Of each pound (200 - 150) / 200 = 0.25 and (200 - 230) / 200 = -0.15: 250 + 0.1 x 900 of 3,800 lb light, 360 of 4,200 heavy.
+    found = told(trailer(), ahead, behind)
+    assert found["least share of the trailer on the coupling"].measured == pytest.approx(360 / 4200, abs=1e-4)
+    assert found["most share of the trailer on the coupling"].measured == pytest.approx(340 / 3800, abs=1e-4)
+    row = next(one for one in weight_rows(trailer()) if one.check == "least share on the coupling")
+    # Light ahead and heavy behind, against 10 %: 0.1 x (2,000 + 900 + 1,100) - (250 + 225 - 165) = 90 lb too few.
+    assert row.extreme_lb([ahead, behind]) == pytest.approx(90.0)
+    assert row.worst_lb([ahead, behind]) == pytest.approx(max(380.0 - 340.0, 420.0 - 360.0))
 
 
 def test_a_maker_s_own_share_goes_before_the_cited_one(trailer, placement):

@@ -75,13 +75,17 @@ def _kept(
     # (1)
     if all(row.of(unit) >= 0.0 for unit in riding) and row.worst_lb(riding) <= row.limit_lb:
         return  # it holds with everything aboard, and leaving something behind cannot break it
-    adds = sum(math.ceil(_adds_lb(row, unit, ease) * TENTHS - 1e-6) * rides[unit.label] for unit in riding)
-    model.add(adds <= math.floor((row.limit_lb - row.base_lb) * TENTHS + 1e-6))
+    for side in (1.0, -1.0) if row.together else (None,):
+        parts = [math.ceil(_adds_lb(row, unit, ease, side=side) * TENTHS - 1e-6) for unit in riding]
+        adds = sum(part * rides[unit.label] for part, unit in zip(parts, riding, strict=True))
+        model.add(adds <= math.floor((row.limit_lb - row.base_lb) * TENTHS + 1e-6))
 
 
-def _adds_lb(row: WeightRow, unit: Placement, ease: float) -> float:
+def _adds_lb(row: WeightRow, unit: Placement, ease: float, *, side: float | None) -> float:
+    """Return what a unit adds, at ``ease`` of the way to its heavy end (side 1), its light end (-1) or its worse one."""
     middle, half = (unit.weight_low_lb + unit.weight_high_lb) / 2, (unit.weight_high_lb - unit.weight_low_lb) / 2
-    return row.of(unit) * middle + abs(row.of(unit)) * half * ease
+    spread = abs(row.of(unit)) * half if side is None else row.of(unit) * half * side
+    return row.of(unit) * middle + spread * ease
 
 
 def _even(model: cp_model.CpModel, rides: dict[str, cp_model.IntVar], rig: Rig, riding: Sequence[Placement]) -> None:

@@ -48,14 +48,15 @@ def on_coupling(deck: Deck, model: cp_model.CpModel, used: Sequence[cp_model.Int
 def keep_coupling(deck: Deck, model: cp_model.CpModel, x: Places, on: OnCoupling, use: cp_model.IntVar) -> None:
     """Add (9): the least and most share of trailer and cargo but for g, and the coupling's rating."""
     for row in coupling_rows(deck.rig) if deck.vehicle else []:
-        adds = {key[:2]: deck.adds_to(row, batch=key[0], slot=key[1]) for key in x}
-        for riding in deck.stretches():
-            left = tenths(row.base_lb) + sum(adds[key[:2]] * one for key, one in x.items() if key[0] in riding)
-            left += moved(deck, row.adds, riding) * on.behind_in
-            if row.limit_lb > 0.0:
-                model.add(100 * left <= math.floor(row.limit_lb * TENTHS) * use)
-            else:
-                model.add(left <= _thousandth(deck, riding) * on.missed)
+        for light in (True, False) if row.together else (None,):
+            adds = {key[:2]: deck.adds_to(row, batch=key[0], slot=key[1], light=light) for key in x}
+            for riding in deck.stretches():
+                left = tenths(row.base_lb) + sum(adds[key[:2]] * one for key, one in x.items() if key[0] in riding)
+                left += moved(deck, row.adds, riding) * on.behind_in
+                if row.together:
+                    model.add(left <= _thousandth(deck, riding) * on.missed)
+                else:
+                    model.add(100 * left <= math.floor(row.limit_lb * TENTHS) * use)
 
 
 def moved(deck: Deck, adds: Share, riding: Sequence[int]) -> int:

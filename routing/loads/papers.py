@@ -40,12 +40,31 @@ def _paper(paper: Paper, night: dt.date, subject: str) -> Finding:
     if paper.valid_until is None:
         words = f"no. {paper.number}: its last day is not in the table"
         return Finding.model_validate({**about, "status": "unknown", "note": words + note})
-    # The truck is on the road until the morning after the night.
-    left = (paper.valid_until - night).days - 1
-    soon = ", ends soon: renew it" if 0 <= left <= paper.warn_days else ""
+    left = _days_left(paper.valid_until, night)
+    soon = ", ends soon: renew it" if _ends_soon(paper, night) else ""
     words = f"no. {paper.number}, last day {paper.valid_until}{soon}"
     figures = {"measured": float(left), "limit": 0.0, "margin": float(left), "unit": "days"}
     return Finding.model_validate({**about, **figures, "status": "ok" if left >= 0 else "broken", "note": words + note})
+
+
+def papers_to_renew(papers: Sequence[Paper], night: dt.date) -> tuple[str, ...]:
+    """Return a sentence for each paper at hand that is valid on the night and ends soon after it."""
+    return tuple(
+        f"Renew the {paper.kind} of {paper.state}, no. {paper.number}: its last day is {paper.valid_until}."
+        for paper in papers
+        if _ends_soon(paper, night)
+    )
+
+
+def _ends_soon(paper: Paper, night: dt.date) -> bool:
+    if not paper.number or paper.asked == "no" or paper.valid_until is None:
+        return False
+    return 0 <= _days_left(paper.valid_until, night) <= paper.warn_days
+
+
+def _days_left(last_day: dt.date, night: dt.date) -> int:
+    """Return the days that are left after the morning after a night: until then the truck is on the road."""
+    return (last_day - night).days - 1
 
 
 class CabLine(NamedTuple):

@@ -16,6 +16,7 @@ from routing.loads.nudge import nudge_words, nudged
 from routing.loads.on_pallets import pallet_findings
 from routing.loads.on_the_way import road_limits_on
 from routing.loads.order import lifted_twice
+from routing.loads.papers import papers_to_renew
 from routing.loads.pins import best_hole, holes, lawful_now, pins_to_set, slid, worst_use
 from routing.loads.placing import top_in
 from routing.loads.search import best_on
@@ -193,6 +194,7 @@ def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, 
             *pins_to_set(rig, stretches_of(load.placements)),
             *nudge_words(rig, load.placements),
             *handling_words(load.placements, rig.truck.unloading),
+            *papers_to_renew(about.papers, load.night),
         ),
     }
     return load.model_copy(update=found)

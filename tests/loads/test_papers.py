@@ -7,7 +7,7 @@ import pytest
 from routing.inputs.example import example_operation, example_row
 from routing.inputs.rigging import Paper
 from routing.loads.on_the_way import counts_on, papers_of, road_limits_on
-from routing.loads.papers import cab_list, paper_findings
+from routing.loads.papers import cab_list, paper_findings, papers_to_renew
 
 NIGHT = dt.date(2027, 4, 12)
 
@@ -34,9 +34,19 @@ def test_a_paper_is_valid_until_the_morning_after_or_it_is_not(paper, status, wo
 
 
 def test_a_paper_with_weeks_left_is_not_called_for(placement):
-    found = told(number="7", valid_until=dt.date(2027, 4, 28))
+    far = dt.date(2027, 4, 28)
+    found = told(number="7", valid_until=far)
     assert (found.status, found.measured) == ("ok", 15.0)
     assert "soon" not in found.note
+
+
+def test_a_paper_that_ends_soon_is_to_be_renewed():
+    last = dt.date(2027, 4, 20)
+    rows = ((last, "yes"), (last, "no"), (dt.date(2027, 6, 1), "yes"), (NIGHT, "yes"), (None, "yes"))
+    papers = [Paper(state="Example State", kind="entry permit", number="7", valid_until=day, asked=asked) for day, asked in rows]
+    assert papers_to_renew(papers, NIGHT) == (
+        "Renew the entry permit of Example State, no. 7: its last day is 2027-04-20.",
+    )
 
 
 def test_without_a_row_papers_are_unknown_and_the_kinds_are_named():

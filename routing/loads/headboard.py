@@ -49,7 +49,8 @@ def headboard(load: Load, rig: Rig, subject: str) -> list[Finding]:
         at_least("height of the headboard", subject, measured=truck.headboard_height_in,
                  limit=_asked_in(load.placements), unit="in", note=lowest.where, **about),
         at_least("what the headboard holds forward", subject, measured=truck.headboard_holds_lb,
-                 limit=_asked_lb(rig, load.placements), unit="lb", force=share.force, source=f"{share.source}, {share.status}", note=share.where),
+                 limit=_asked_lb(rig, load.placements), unit="lb", force=share.force,
+                 source=f"{share.source}, {share.status}", note=share.where),
     ]  # fmt: skip
 
 

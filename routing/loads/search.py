@@ -14,9 +14,10 @@ Variables
     r_s = 1 when what stands in s is lifted to the right (side unloading).
     v_s = 1 when the stack in s must be lifted out of another's way (second try only).
     g: what the coupling's share of the trailer misses of its least, or has over its most, in tenths of a per cent.
+    h: the same with each unit by itself at its worse end: what makes the chance of a missed share small.
 Model
     minimise 100 u + 10,000 (u - 100)+ + 60 (rows used) + 40 (units above tier 1) + 10 m + 6000 (m - most)+
-        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 2 d
+        + (steps of 10 in that used slots are away from the middle line) + 5000 a + 1000 g + 100 h + 2 d
         + 1,000,000 (units in slots of v_s = 1) + 50 (slots where a lot begins in its lane) + 4 (slots that a lot has a part of).
     most: the per cent that the sides may differ by. The worst weight limit leads. A load leaves the headboard to
     keep a weight limit or its balance, or to spare half of a limit; a row is spared when that costs
@@ -60,7 +61,7 @@ MOST_USE = 900  # per cent: such a load is broken anyhow, but the plan is still 
 PRICE_USE, PRICE_OVER, PRICE_IN_THE_WAY = 100, 10_000, 1_000_000
 PRICE_ROW, PRICE_UPPER, PRICE_SIDE, PRICE_LEANS, PRICE_OUTSIDE = 60, 40, 10, 6000, 1
 PRICE_AWAY, PRICE_BEGINS, PRICE_PART = 5000, 50, 4
-PRICE_MISSED, PRICE_INCH = 1000, 2
+PRICE_MISSED, PRICE_APART, PRICE_INCH = 1000, 100, 2
 FULL_USE = 100
 NEAR_ENOUGH = 0.01  # less than one per cent of a weight limit
 
@@ -112,7 +113,7 @@ def _price(deck: Deck, terms: Terms) -> cp_model.LinearExprT:
     shape = PRICE_ROW * sum(_rows_used(deck, terms)) + PRICE_UPPER * sum(upper) + PRICE_OUTSIDE * sum(outside)
     weights = PRICE_USE * terms.use + PRICE_OVER * terms.over
     sides = PRICE_SIDE * terms.imbalance + PRICE_LEANS * terms.leans
-    coupling = PRICE_MISSED * terms.coupling.missed + PRICE_INCH * terms.coupling.behind_in
+    coupling = PRICE_MISSED * terms.coupling.missed + PRICE_APART * terms.coupling.apart + PRICE_INCH * terms.coupling.behind_in
     own = weights + shape + sides + PRICE_AWAY * terms.away + coupling + PRICE_IN_THE_WAY * sum(terms.lifted)
     begins, parts = _lots(deck, terms)
     return own + PRICE_BEGINS * sum(begins) + PRICE_PART * sum(parts)

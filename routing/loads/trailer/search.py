@@ -30,31 +30,34 @@ class OnCoupling(NamedTuple):
     """g: what its share misses, in tenths of a per cent."""
     behind_in: cp_model.IntVar
     """d: how far behind its marks the load stands."""
+    apart: cp_model.IntVar
+    """h: as g, with each unit by itself at its worse end: the less, the smaller the chance that the share is missed."""
 
 
 def on_coupling(deck: Deck, model: cp_model.CpModel, used: Sequence[cp_model.IntVar]) -> OnCoupling:
     """Return the variables, with (10): no used slot is moved over the rear end of the deck."""
     if deck.vehicle is None or not coupling_rows(deck.rig):
-        return OnCoupling(model.new_constant(0), model.new_constant(0))
+        return OnCoupling(model.new_constant(0), model.new_constant(0), model.new_constant(0))
     length_in = deck.rig.truck.deck_length_in
     room_in = int(length_in - min(slot.front_in + slot.length_in for slot in deck.layout))
     behind = model.new_int_var(0, room_in, "d")
     for one, slot in zip(used, deck.layout, strict=True):
         left_in = math.floor(length_in - slot.front_in - slot.length_in + 1e-6)
         model.add(behind <= left_in).only_enforce_if(one)
-    return OnCoupling(model.new_int_var(0, MOST_MISSED, "g"), behind)
+    return OnCoupling(model.new_int_var(0, MOST_MISSED, "g"), behind, model.new_int_var(0, MOST_MISSED, "h"))
 
 
 def keep_coupling(deck: Deck, model: cp_model.CpModel, x: Places, on: OnCoupling, use: cp_model.IntVar) -> None:
     """Add (9): the least and most share of trailer and cargo but for g, and the coupling's rating."""
     for row in coupling_rows(deck.rig) if deck.vehicle else []:
-        for light in (True, False) if row.together else (None,):
+        for light in (True, False, None) if row.together else (None,):
             adds = {key[:2]: deck.adds_to(row, batch=key[0], slot=key[1], light=light) for key in x}
             for riding in deck.stretches():
                 left = tenths(row.base_lb) + sum(adds[key[:2]] * one for key, one in x.items() if key[0] in riding)
                 left += moved(deck, row.adds, riding) * on.behind_in
                 if row.together:
-                    model.add(left <= _thousandth(deck, riding) * on.missed)
+                    missed = on.apart if light is None else on.missed
+                    model.add(left <= _thousandth(deck, riding) * missed)
                 else:
                     model.add(100 * left <= math.floor(row.limit_lb * TENTHS) * use)
 

@@ -136,7 +136,6 @@ def _add_path(model: cp_model.CpModel, task: Task, one: SlotVariables) -> None:
             if i in (one.menu.places() if p else one.menu.pick):
                 one.at[p, i] = model.new_bool_var("")
     for p, i in one.at:
-        one.cost.append(round(task.usd_a_visit.get(i, 0.0) * MONEY) * one.at[p, i])
         onward = []
         for j in names:
             if i != j and (p + 1, j) in one.at:

@@ -28,7 +28,7 @@ from dataclasses import dataclass
 from routing.nights.cover_rows import add_covers
 from routing.nights.decks import alike_on_deck, shares
 from routing.nights.owed_rows import add_promise, add_stock
-from routing.nights.problem import Problem, Promise
+from routing.nights.problem import Problem, Promise, Rig
 from routing.nights.reach import Reach, reaches
 from routing.nights.ride import Ride
 from routing.nights.segments import Segment, Together, segments, together
@@ -144,7 +144,7 @@ def _arcs(model: Relaxation, problem: Problem, ride: Ride, roads: _Closure) -> N
         minutes = roads.minutes[start, end] / rig.speed_factor + (problem.setup_min if j else 0.0)
         cost = roads.miles[start, end] * rig.usd_per_mile + minutes * rig.usd_per_min
         cost += rig.usd_per_night if not i else 0.0
-        most = len(ride.nights) * (1 if not i or not j else 8)
+        most = len(ride.nights) * (1 if not i or not j else _times_a_night(rig, minutes))
         ride.arcs[i, j] = model.column(high=most, cost=cost, whole=True, block=ride.segment)
         if i and j:
             ride.fill[i, j] = model.column(high=most, block=ride.segment)
@@ -153,6 +153,11 @@ def _arcs(model: Relaxation, problem: Problem, ride: Ride, roads: _Closure) -> N
         model.row([(c, 1.0) for (i, _), c in ride.arcs.items() if i == place]
                   + [(c, -1.0) for (_, j), c in ride.arcs.items() if j == place], low=0.0, high=0.0)
     model.row([(c, 1.0) for (i, _), c in ride.arcs.items() if not i], high=len(ride.nights))
+
+
+def _times_a_night(rig: Rig, minutes: float) -> int:
+    """Return how often at most something of so many minutes happens within one duty; a minute at least each."""
+    return max(1, int(rig.duty_min / max(minutes, 1.0)))
 
 
 def _deck(model: Relaxation, problem: Problem, ride: Ride) -> None:
@@ -169,7 +174,8 @@ def _deck(model: Relaxation, problem: Problem, ride: Ride) -> None:
             model.row(decks + entries, high=0.0)
         if on:
             straps = ride.straps[place] = model.column(
-                high=8 * len(ride.nights), cost=problem.secure_min * ride.rig.usd_per_min, whole=True, block=ride.segment
+                high=len(ride.nights) * _times_a_night(ride.rig, problem.setup_min + problem.secure_min),
+                cost=problem.secure_min * ride.rig.usd_per_min, whole=True, block=ride.segment,
             )
             for decks in _of_one_visit(problem, ride, ride.on, place):
                 model.row([*decks, (straps, -1.0)], high=0.0)

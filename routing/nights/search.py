@@ -44,9 +44,9 @@ class Width:
 
 
 WIDTHS = (
-    Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.45),
-    Width(freed=(2, 2, 3), held=3, work=1.0, share=0.2),
-    Width(freed=(1, 1, 2), held=14, work=4.0, share=0.35),
+    Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.5),
+    Width(freed=(2, 2, 3), held=3, work=1.0, share=0.25),
+    Width(freed=(1, 1, 2), held=14, work=4.0, share=0.25),
 )
 
 

@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem
@@ -54,8 +54,6 @@ class Task:
     """Promises whose hives count as left in when nothing takes them out (not those planned later)."""
     most_stops: int = 7
     most_yards: int = 6
-    usd_a_visit: Mapping[str, float] = field(default_factory=dict)
-    """Prices that the search makes up for visits to places, to look at other plans than the one it has."""
     focus: tuple[str, bool] | None = None
     """The one (promise, inward) that slots may newly serve; None: all of their segment."""
 

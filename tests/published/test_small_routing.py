@@ -1,4 +1,4 @@
-"""Split delivery SD1, least distance 228.28: the judge, who knows no solver, comes to the same number.
+"""Split delivery SD1, least distance 228.28: judge, bound and search come to the same number.
 
 Sources of the instance and of its value stand in ``data/split_delivery_sd1.csv``.
 """
@@ -6,7 +6,11 @@ Sources of the instance and of its value stand in ``data/split_delivery_sd1.csv`
 import pytest
 
 from routing.inputs.operation import Operation
+from routing.nights.bound import Season, lower_bounds
 from routing.nights.check import check_plan, is_feasible, recost
+from routing.nights.problem import read_problem
+from routing.nights.relaxation import relax
+from routing.nights.search import improve, serve_all
 from tests.published.split_delivery import sites, split_delivery
 from tests.published.split_delivery_plan import plan_of
 
@@ -47,3 +51,24 @@ def test_a_colony_more_on_one_of_the_trips_is_too_many(sd1: Operation) -> None:
     crowded = ((("1", 5), ("5", 6)), *ROUTES[1:4], (("1", 1), ("2", 8)), ROUTES[5])
     broken = {one.check for one in check_plan(plan_of(sd1, crowded)) if one.status == "broken"}
     assert broken == {"room on the deck", "payload"}
+
+
+def test_the_bound_proves_that_no_plan_costs_less_than_the_published_distance(sd1: Operation) -> None:
+    season = Season(relax(read_problem(sd1)))
+    bounds = [bound.usd for bound in lower_bounds(season, season.price(rounds=14), seconds_each=20.0)]
+    assert bounds == sorted(bounds)
+    assert bounds[-1] == pytest.approx(LEAST, abs=0.005)
+
+
+def test_the_search_finds_a_plan_that_costs_no_less_and_little_more(sd1: Operation) -> None:
+    problem = read_problem(sd1)
+    first = list(serve_all(problem, seed=0, stop=lambda: False))[-1]
+    found = list(improve(problem, first, seed=0, stop=lambda: False, steps=4))[-1]
+    assert LEAST - 0.005 <= found.cost_usd <= 1.06 * LEAST
+
+
+def test_the_bound_of_the_larger_instance_lies_below_its_published_distance() -> None:
+    season = Season(relax(read_problem(split_delivery("eil22", capacity=60, decimals=0, nights=5))))
+    first = next(lower_bounds(season, season.price(rounds=14), seconds_each=0.1))
+    # The linear program with its cuts alone reaches more than 0.85 of 375.
+    assert 0.85 * 375 <= first.usd <= 375.0

@@ -13,12 +13,14 @@ from routing.inputs.operation import Operation
 from routing.keepable.explain import unkept
 from routing.loads.load import Load
 from routing.loads.solve import plan_loads
+from routing.loads.verdict import can_ride
 from routing.nights.check import check_plan
 from routing.nights.deliver import cost_lines, deliveries
-from routing.nights.draft import missing
+from routing.nights.draft import bill, missing
 from routing.nights.engine import Reached, run
-from routing.nights.problem import Problem, Rig, read_problem
+from routing.nights.problem import Problem, Rig, night_date, read_problem
 from routing.nights.schedule import schedule, windows
+from routing.nights.search import planned_anew
 from routing.nights.tour import TruckNight
 from routing.plan_record import Plan
 from routing.readiness import readiness
@@ -37,8 +39,9 @@ CAUTIONS = (
     "Loads: weights are estimates until a scale says so; posted limits and State rules come before this plan.",
     "This plan defers to local codes and to licensed practice.",
 )
-LOAD_ROUNDS = 2
-SHARE_FOR_SEARCH = 0.9
+LOAD_ROUNDS = 4
+LESS = 0.9
+SHARE_FOR_SEARCH = 0.87
 
 
 @dataclass(frozen=True)
@@ -116,31 +119,35 @@ def make_plan(
 def _tours_and_loads(
     problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None, tell: Callable[[Reached], None]
 ) -> tuple[Reached, tuple[TruckNight, ...], tuple[Load, ...]]:
-    """Return tours that decks can carry: a rig whose load found no place is planned again with less room.
+    """Return tours that decks can carry: truck-nights with a load that cannot ride are planned anew with less room.
 
-    The bound is the first round's: less room only forbids plans.
+    The bound stays that of the first round: less room only forbids plans.
     """
-    bound_usd = 0.0
+    reached = Reached((), 0.0, 0.0, 0, "")
+    for reached in run(problem, seed=seed, stop=stop, steps=steps):
+        tell(reached)
+    tighter, nights = problem, reached.nights
     for turn in range(LOAD_ROUNDS + 1):
-        reached = Reached((), 0.0, 0.0, 0, "")
-        for reached in run(problem, seed=seed, stop=stop, steps=steps):
-            tell(reached)
-        bound_usd = reached.bound_usd if turn == 0 else bound_usd
-        truck_nights = schedule(problem, reached.nights)
+        truck_nights = schedule(problem, nights)
         loads = plan_loads(problem.operation, truck_nights)
-        full = {one.truck for one in loads if _no_place(one)}
-        if not full or turn == LOAD_ROUNDS or stop():
+        bad = {(one.truck, one.night) for one in loads if not can_ride(one)}
+        if not bad or turn == LOAD_ROUNDS:
             break
-        problem = replace(problem, rigs=tuple(_with_less_room(rig) if rig.name in full else rig for rig in problem.rigs))
-    return replace(reached, bound_usd=min(bound_usd, reached.cost_usd)), truck_nights, loads
-
-
-def _no_place(load: Load) -> bool:
-    return any(one.check == "units without a place on the deck" and one.status == "broken" for one in load.findings)
+        names = {truck for truck, _ in bad}
+        tighter = replace(tighter, rigs=tuple(_with_less_room(rig) if rig.name in names else rig for rig in tighter.rigs))
+        freed = frozenset(
+            (one.night, one.rig) for one in nights
+            if (problem.rigs[one.rig].name, night_date(problem.operation, one.night)) in bad
+        )
+        nights = planned_anew(tighter, nights, freed=freed, seed=seed + turn)
+    cost_usd = bill(problem, nights).total
+    return replace(reached, nights=nights, cost_usd=cost_usd, bound_usd=min(reached.bound_usd, cost_usd)), truck_nights, loads
 
 
 def _with_less_room(rig: Rig) -> Rig:
-    return replace(rig, fit={kind: max(units - 1, 0) for kind, units in rig.fit.items()})
+    """Return a rig that takes a tenth fewer units, and as much less weight."""
+    fit = {kind: max(min(units - 1, int(units * LESS)), 0) for kind, units in rig.fit.items()}
+    return replace(rig, fit=fit, payload_lb=rig.payload_lb * LESS)
 
 
 def _plan(

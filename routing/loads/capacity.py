@@ -9,6 +9,7 @@ import math
 from typing import NamedTuple
 
 from routing.inputs.build import measure
+from routing.inputs.constants import constant
 from routing.inputs.fleet import Pallet, Truck
 from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
@@ -153,6 +154,12 @@ def payload_left_lb(truck: Truck) -> float:
     return truck.payload_lb - carried_lb
 
 
+def payload_for_cargo_lb(operation: Operation, truck: Truck) -> float:
+    """Return what the payload rating leaves for cargo beside lifting gear, helpers and all that is listed as carried. [lb]"""
+    carried_lb = sum(one.weight_lb for one in operation.carried if one.truck == truck.name and one.what != truck.lifting)
+    return payload_left_lb(truck) - truck.helpers * constant(operation, "helper_lb") - carried_lb
+
+
 def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
     """Return how many units of ``group`` alone the truck can carry.
 
@@ -184,5 +191,5 @@ def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
         slots(truck.deck_length_in, truck.deck_width_in, length_in=one.length_in, width_in=one.width_in)
     )
     by_area = places * tiers_that_fit(truck, one.height_in)
-    by_weight = _whole(payload_left_lb(truck), one.high_lb)
+    by_weight = _whole(payload_for_cargo_lb(operation, truck), one.high_lb)
     return min(by_area, by_weight)

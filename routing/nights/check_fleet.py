@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 
 from routing.finding import Finding
 from routing.inputs.build import measure
+from routing.inputs.constants import constant
 from routing.inputs.fleet import Truck
 from routing.inputs.yard import VEHICLE_CLASSES, VehicleClass
 from routing.loads.capacity import tiers_that_fit, unit, units_that_fit
@@ -47,7 +48,7 @@ ROOM = Rule(
     source="deck, pallet and hive sizes",
 )
 WEIGHT = Rule(
-    check="payload", unit="lb", force="law", source="payload rating of the truck, less lifting gear carried"
+    check="payload", unit="lb", force="law", source="payload rating of the truck, less gear, helpers and things carried"
 )
 
 
@@ -178,6 +179,8 @@ def _weight(case: Case, row: TruckNight) -> Iterator[Finding | None]:
     payload_lb = truck.payload_lb - (
         0.0 if truck.lifting_mount == "towed or at site" else truck.lifting_weight_lb
     )
+    payload_lb -= truck.helpers * constant(case.operation, "helper_lb")
+    payload_lb -= sum(one.weight_lb for one in case.operation.carried if one.truck == truck.name and one.what != truck.lifting)
     for stop, deck in on_deck(row):
         loaded_lb = sum(_lot_lb(case, lot) for lot in deck)
         yield WEIGHT.at_most(

@@ -26,8 +26,8 @@ from routing.nights.slot import Slot, Task, segment_of
 
 Nights = tuple[DraftNight, ...]
 PAIR = 2
-FIRST, THOROUGH = 0.25, 1.0
-"""Work limits of the solver (about seconds) for the first plan, and for a promise that it left short."""
+FIRST, THOROUGH, REPAIR = 0.25, 1.0, 3.0
+"""Work limits of the solver (about seconds): for the first plan, for a promise left short, for loads that cannot ride."""
 MOST_STOPS = 6
 CENT = 0.005
 
@@ -44,9 +44,8 @@ class Width:
 
 
 WIDTHS = (
-    Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.5),
-    Width(freed=(2, 2, 3), held=3, work=1.0, share=0.25),
-    Width(freed=(1, 1, 2), held=14, work=4.0, share=0.25),
+    Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.6),
+    Width(freed=(2, 2, 3), held=3, work=1.0, share=0.4),
 )
 
 
@@ -126,6 +125,23 @@ def improve(
                 if (usd := bill(problem, new).total) < cost - CENT:
                     best, cost, note = new, usd, "better plan"
             yield Found(best, cost, start.steps + tries, note)
+
+
+def planned_anew(problem: Problem, nights: Nights, *, freed: frozenset[tuple[int, int]], seed: int) -> Nights:
+    """Return the plan with some of its (night, rig) truck-nights planned anew, or without them when that fails.
+
+    Each gets an empty slot of the same rig beside it. The problem may allow less than when they were planned.
+    """
+    pieces = segments(problem)
+    free = [one for one in nights if (one.night, one.rig) in freed]
+    fixed = tuple(one for one in nights if one not in free)
+    slots: tuple[Slot, ...] = ()
+    for one in free:
+        where = segment_of(pieces, one.night)
+        slots += (Slot(one.rig, _open_nights(problem, pieces[where], one.rig), where),) * 2
+    every = frozenset(name for piece in pieces for name in piece.outward())
+    answer = solve_jointly(Task(problem, pieces, fixed, slots, every, most_stops=MOST_STOPS), work=REPAIR, seed=seed)
+    return sound(problem, (*fixed, *(answer or ()))) or fixed
 
 
 def _solve_one(work: float, task: Task, seed: int) -> Nights | None:

@@ -109,6 +109,9 @@ def test_layers_end_at_the_lowest_bridge():
 def test_payload_ends_the_load_before_the_deck_is_full():
     # 522 lb a pallet: 5,220 lb is just ten, a pound less only nine.
     assert units_that_fit(OPERATION, with_(payload_lb=5220.0), GROUP) == 10
+    # Two helpers of 200 lb ride along.
+    assert units_that_fit(OPERATION, with_(payload_lb=5620.0, helpers=2), GROUP) == 10
+    assert units_that_fit(OPERATION, with_(payload_lb=5619.0, helpers=2), GROUP) == 9
     assert units_that_fit(OPERATION, with_(payload_lb=5219.0), GROUP) == 9
 
 

@@ -71,7 +71,7 @@ Distances = Annotated[
 def demo(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to write to; made if missing.", file_okay=False)],
     *,
-    seconds: Seconds = 45.0,
+    seconds: Seconds = 60.0,
     seed: Seed = 0,
     steps: Steps = None,
 ) -> None:

@@ -13,7 +13,7 @@ from routing.inputs.operation import Operation
 from routing.keepable.explain import unkept
 from routing.loads.load import Load
 from routing.loads.solve import plan_loads
-from routing.loads.verdict import can_ride
+from routing.loads.verdict import broken_as_loaded
 from routing.nights.check import check_plan
 from routing.nights.deliver import cost_lines, deliveries
 from routing.nights.draft import bill, missing
@@ -39,9 +39,11 @@ CAUTIONS = (
     "Loads: weights are estimates until a scale says so; posted limits and State rules come before this plan.",
     "This plan defers to local codes and to licensed practice.",
 )
-LOAD_ROUNDS = 4
+LOAD_ROUNDS = 3
+FEWER_UNITS_CURE = ("units without a place on the deck", "payload", "gross weight", "axle group")
+"""How the checks of a load begin that a smaller load keeps."""
 LESS = 0.9
-SHARE_FOR_SEARCH = 0.87
+SHARE_FOR_SEARCH = 0.8
 
 
 @dataclass(frozen=True)
@@ -127,21 +129,29 @@ def _tours_and_loads(
     for reached in run(problem, seed=seed, stop=stop, steps=steps):
         tell(reached)
     tighter, nights = problem, reached.nights
-    for turn in range(LOAD_ROUNDS + 1):
-        truck_nights = schedule(problem, nights)
-        loads = plan_loads(problem.operation, truck_nights)
-        bad = {(one.truck, one.night) for one in loads if not can_ride(one)}
-        if not bad or turn == LOAD_ROUNDS:
+    truck_nights = schedule(problem, nights)
+    known = {one: plan_loads(problem.operation, (one,)) for one in truck_nights}
+    for turn in range(LOAD_ROUNDS):
+        bad = {(one.truck, one.night) for one in truck_nights if _too_much(known[one])}
+        if not bad:
             break
-        names = {truck for truck, _ in bad}
-        tighter = replace(tighter, rigs=tuple(_with_less_room(rig) if rig.name in names else rig for rig in tighter.rigs))
+        full = {truck for truck, _ in bad}
+        tighter = replace(tighter, rigs=tuple(_with_less_room(rig) if rig.name in full else rig for rig in tighter.rigs))
         freed = frozenset(
             (one.night, one.rig) for one in nights
             if (problem.rigs[one.rig].name, night_date(problem.operation, one.night)) in bad
         )
         nights = planned_anew(tighter, nights, freed=freed, seed=seed + turn)
+        truck_nights = schedule(problem, nights)
+        known |= {one: plan_loads(problem.operation, (one,)) for one in truck_nights if one not in known}
+    loads = tuple(load for one in truck_nights for load in known[one])
     cost_usd = bill(problem, nights).total
     return replace(reached, nights=nights, cost_usd=cost_usd, bound_usd=min(reached.bound_usd, cost_usd)), truck_nights, loads
+
+
+def _too_much(loads: tuple[Load, ...]) -> bool:
+    """Tell whether a load is broken by what fewer units would cure: no place on the deck, or a weight over its limit."""
+    return any(one.check.startswith(FEWER_UNITS_CURE) for load in loads for one in broken_as_loaded(load.findings))
 
 
 def _with_less_room(rig: Rig) -> Rig:

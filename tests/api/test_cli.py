@@ -278,7 +278,7 @@ def test_ctrl_c_writes_the_best_plan_so_far_and_ends_with_130(tmp_path: Path, bu
     assert plan.truck_nights
     assert plan.stopped_early
     assert out.startswith(plan.operation.name)
-    assert any("bound $" in line and "gap" in line for line in lines)
+    assert any("cost $" in line and "bound " in line and "gap" in line for line in lines)
 
 
 def test_ctrl_c_twice_ends_at_once_without_a_plan(tmp_path: Path, busy: Operation) -> None:

@@ -14,13 +14,13 @@ from routing.keepable.explain import unkept
 from routing.loads.load import Load
 from routing.loads.solve import plan_loads
 from routing.loads.verdict import broken_as_loaded
+from routing.nights.anew import planned_anew
 from routing.nights.check import check_plan
 from routing.nights.deliver import cost_lines, deliveries
 from routing.nights.draft import bill, missing
 from routing.nights.engine import Reached, run
 from routing.nights.problem import Problem, Rig, night_date, read_problem
 from routing.nights.schedule import schedule, windows
-from routing.nights.search import planned_anew
 from routing.nights.tour import TruckNight
 from routing.plan_record import Plan
 from routing.readiness import readiness

@@ -26,8 +26,8 @@ from routing.nights.slot import Slot, Task, segment_of
 
 Nights = tuple[DraftNight, ...]
 PAIR = 2
-FIRST, THOROUGH, REPAIR = 0.25, 1.0, 3.0
-"""Work limits of the solver (about seconds): for the first plan, for a promise left short, for loads that cannot ride."""
+FIRST, THOROUGH = 0.25, 1.0
+"""Work limits of the solver (about seconds): for the first plan, and for a promise that it left short."""
 MOST_STOPS = 6
 CENT = 0.005
 
@@ -127,23 +127,6 @@ def improve(
             yield Found(best, cost, start.steps + tries, note)
 
 
-def planned_anew(problem: Problem, nights: Nights, *, freed: frozenset[tuple[int, int]], seed: int) -> Nights:
-    """Return the plan with some of its (night, rig) truck-nights planned anew, or without them when that fails.
-
-    Each gets an empty slot of the same rig beside it. The problem may allow less than when they were planned.
-    """
-    pieces = segments(problem)
-    free = [one for one in nights if (one.night, one.rig) in freed]
-    fixed = tuple(one for one in nights if one not in free)
-    slots: tuple[Slot, ...] = ()
-    for one in free:
-        where = segment_of(pieces, one.night)
-        slots += (Slot(one.rig, _open_nights(problem, pieces[where], one.rig), where),) * 2
-    every = frozenset(name for piece in pieces for name in piece.outward())
-    answer = solve_jointly(Task(problem, pieces, fixed, slots, every, most_stops=MOST_STOPS), work=REPAIR, seed=seed)
-    return sound(problem, (*fixed, *(answer or ()))) or fixed
-
-
 def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
     return solve_jointly(task, work=work, seed=seed)
 
@@ -207,14 +190,14 @@ def _slots(problem: Problem, piece: Segment, number: int, free: list[DraftNight]
     """Return a slot for each freed night (any night of its segment) and an empty one for each rig."""
     found = []
     for index in range(len(problem.rigs)):
-        nights = _open_nights(problem, piece, index)
+        nights = open_nights(problem, piece, index)
         if nights:
             found += [Slot(index, nights, number, one) for one in free if one.rig == index]
             found.append(Slot(index, nights, number))
     return tuple(found)
 
 
-def _open_nights(problem: Problem, piece: Segment, rig: int) -> tuple[int, ...]:
+def open_nights(problem: Problem, piece: Segment, rig: int) -> tuple[int, ...]:
     return tuple(night for night in piece.nights if night in problem.rigs[rig].nights)
 
 
@@ -300,7 +283,7 @@ def _held(pieces: tuple[Segment, ...], one: DraftNight) -> Slot:
 
 def _empty_slots(problem: Problem, pieces: tuple[Segment, ...], where: int, rigs: list[int]) -> tuple[Slot, ...]:
     """Return an empty slot on a segment's nights for each rig that is there on any of them."""
-    found = [(rig, _open_nights(problem, pieces[where], rig)) for rig in rigs]
+    found = [(rig, open_nights(problem, pieces[where], rig)) for rig in rigs]
     return tuple(Slot(rig, nights, where) for rig, nights in found if nights)
 
 
@@ -308,6 +291,6 @@ def _kept_slots(problem: Problem, pieces: tuple[Segment, ...], free: list[DraftN
     """Return a slot for each freed night: the same rig, any night of its segment."""
     where = [segment_of(pieces, one.night) for one in free]
     return tuple(
-        Slot(one.rig, _open_nights(problem, pieces[number], one.rig), number, one)
+        Slot(one.rig, open_nights(problem, pieces[number], one.rig), number, one)
         for one, number in zip(free, where, strict=True)
     )

@@ -1,11 +1,12 @@
 """Truck-nights planned anew when their loads turn out too much for the deck: the rest of the plan stays, and holds."""
 
-from routing.nights.draft import DraftNight, delivered, taken
+from routing.nights.draft import DraftNight
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
 from routing.nights.search import MOST_STOPS, Nights, open_nights, sound
 from routing.nights.segments import segments
-from routing.nights.slot import Slot, Task, segment_of, stock_by_segment
+from routing.nights.slot import Slot, Task, segment_of
+from routing.nights.stock import stock_holds
 
 WORK = 3.0
 """Work limit of the solver (about seconds)."""
@@ -24,24 +25,9 @@ def planned_anew(problem: Problem, nights: Nights, *, freed: frozenset[tuple[int
         fixed = tuple(one for one in nights if one not in chosen)
         answer = solve_jointly(_anew(problem, fixed, chosen), work=WORK, seed=seed)
         found = None if answer is None else sound(problem, (*fixed, *answer))
-        if found is not None and hives_are_there(problem, found):
+        if found is not None and stock_holds(problem, found):
             return found
     return nights
-
-
-def hives_are_there(problem: Problem, nights: Nights) -> bool:
-    """Tell whether every truck-night finds what it picks up: in its orchards, and in its yards since earlier segments."""
-    if any(not taken(nights, name) <= delivered(nights, name) for name in problem.promises):
-        return False
-    pieces = segments(problem)
-    for key, moved in stock_by_segment(Task(problem, pieces, nights, (), frozenset())).items():
-        there = problem.stock.get(key, 0)
-        for number in range(len(pieces)):
-            there -= moved[2 * number]
-            if there < 0:
-                return False
-            there += moved[2 * number + 1]
-    return True
 
 
 def _anew(problem: Problem, fixed: Nights, free: list[DraftNight]) -> Task:

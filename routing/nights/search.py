@@ -23,6 +23,7 @@ from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
 from routing.nights.segments import Event, Segment, events, segments
 from routing.nights.slot import Slot, Task, segment_of
+from routing.nights.stock import stock_holds
 
 Nights = tuple[DraftNight, ...]
 PAIR = 2
@@ -134,14 +135,25 @@ def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
 def _put_together(
     problem: Problem, tasks: list[Task], answers: list[Nights | None], best: Nights
 ) -> Iterator[Nights]:
-    """Yield the plans that the answers make, each alone, then both when they meet in no truck-night."""
+    """Yield the plans that the answers make, each alone, then both where neither looked at what the other changed.
+
+    Each answer was found with the other's truck-nights as they were: both together must share no truck-night and no
+    orchard, and the yards must still have what both take and room for what both bring.
+    """
     alone = [_put_in(problem, task, answer, best) for task, answer in zip(tasks, answers, strict=True)]
     yield from (one for one in alone if one is not None)
-    planned = [{slot.was for slot in task.slots if slot.was} for task in tasks]
-    if alone[0] is not None and not planned[0] & planned[1]:
+    first, second = (_touched(problem, task, answer) for task, answer in zip(tasks, answers, strict=True))
+    if alone[0] is not None and not first & second:
         both = _put_in(problem, tasks[1], answers[1], alone[0])
-        if both is not None:
+        if both is not None and stock_holds(problem, both):
             yield both
+
+
+def _touched(problem: Problem, task: Task, answer: Nights | None) -> frozenset[DraftNight | str]:
+    """Return the truck-nights that a task plans anew, and every orchard that they serve, before or after."""
+    was = [slot.was for slot in task.slots if slot.was]
+    orchards = {stop.place for one in (*was, *(answer or ())) for stop in one.stops if stop.place in problem.promises}
+    return frozenset[DraftNight | str]((*was, *orchards))
 
 
 def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -> Nights | None:

@@ -6,12 +6,14 @@ This module imports only inputs and limits, because the choice of nights needs i
 """
 
 import math
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from routing.inputs.build import measure
 from routing.inputs.constants import constant
 from routing.inputs.fleet import Pallet, Truck
 from routing.inputs.operation import Operation
+from routing.inputs.rigging import Carried
 from routing.inputs.yard import HiveGroup
 from routing.record import Record
 
@@ -154,10 +156,26 @@ def payload_left_lb(truck: Truck) -> float:
     return truck.payload_lb - carried_lb
 
 
-def payload_for_cargo_lb(operation: Operation, truck: Truck) -> float:
-    """Return what the payload rating leaves for cargo beside lifting gear, helpers and all that is listed as carried. [lb]"""
-    carried_lb = sum(one.weight_lb for one in operation.carried if one.truck == truck.name and one.what != truck.lifting)
-    return payload_left_lb(truck) - truck.helpers * constant(operation, "helper_lb") - carried_lb
+def payload_for_cargo_lb(truck: Truck, *, helper_lb: float, carried: Iterable[Carried]) -> float:
+    """Return what the payload rating leaves for cargo beside lifting gear, helpers and things carried. [lb]
+
+    Parameters
+    ----------
+    truck
+        The truck.
+    helper_lb
+        Weight of one helper. [lb]
+    carried
+        What this truck carries; a row that names the lifting gear is not counted twice.
+    """
+    beside_lb = sum(one.weight_lb for one in carried if one.what != truck.lifting)
+    return payload_left_lb(truck) - truck.helpers * helper_lb - beside_lb
+
+
+def payload_in(operation: Operation, truck: Truck) -> float:
+    """Return what the payload rating leaves for cargo, helpers and carried things as the operation has them. [lb]"""
+    own = [one for one in operation.carried if one.truck == truck.name]
+    return payload_for_cargo_lb(truck, helper_lb=constant(operation, "helper_lb"), carried=own)
 
 
 def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
@@ -191,5 +209,5 @@ def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
         slots(truck.deck_length_in, truck.deck_width_in, length_in=one.length_in, width_in=one.width_in)
     )
     by_area = places * tiers_that_fit(truck, one.height_in)
-    by_weight = _whole(payload_for_cargo_lb(operation, truck), one.high_lb)
+    by_weight = _whole(payload_in(operation, truck), one.high_lb)
     return min(by_area, by_weight)

@@ -15,6 +15,7 @@ from routing.inputs.fleet import AxleGroup, TieDown, Truck
 from routing.inputs.operation import Constant, Operation
 from routing.inputs.rigging import Carried, Hitch, RoadLimit
 from routing.limits import Limit, limit
+from routing.loads.capacity import payload_for_cargo_lb
 from routing.record import Record
 from routing.units import feet_from_inches
 
@@ -122,6 +123,11 @@ class RidingAlong(NamedTuple):
     part: Part
     arm_in: float
     """Behind the steer axle; on a trailer, behind the coupling."""
+
+
+def payload_of(rig: Rig) -> float:
+    """Return what the rig's payload rating leaves for cargo. [lb]"""
+    return payload_for_cargo_lb(rig.truck, helper_lb=rig.figure("helper_lb").value, carried=rig.carried)
 
 
 def riding_along(rig: Rig) -> tuple[RidingAlong, ...]:

@@ -9,11 +9,10 @@ from collections.abc import Sequence
 
 from routing.finding import Finding, at_least, at_most, not_checked
 from routing.limits import limit
-from routing.loads.capacity import payload_left_lb
 from routing.loads.coupling import coupling_findings
 from routing.loads.load import Load, Placement
 from routing.loads.states import stretches_of
-from routing.loads.vehicle import Bearing, Rig, Vehicle, riding_along, vehicle
+from routing.loads.vehicle import Bearing, Rig, Vehicle, payload_of, vehicle
 
 
 def weighing(load: Load, rig: Rig) -> tuple[Finding, ...]:
@@ -22,15 +21,9 @@ def weighing(load: Load, rig: Rig) -> tuple[Finding, ...]:
     stretches = stretches_of(load.placements)
     cargo_lb = max((sum(unit.weight_high_lb for unit in units) for units in stretches), default=0.0)
     source = "payload rating in the table of trucks, less lifting gear, helpers and all that is listed as carried"
-    payload = at_most("payload", subject, measured=cargo_lb, limit=payload_for_cargo_lb(rig), unit="lb",
+    payload = at_most("payload", subject, measured=cargo_lb, limit=payload_of(rig), unit="lb",
                       force="own figure", source=source)  # fmt: skip
     return (payload, *_on_axles(rig, stretches, subject), _sides(rig, stretches, subject), *_not_listed(rig, subject))
-
-
-def payload_for_cargo_lb(rig: Rig) -> float:
-    """Return what the payload rating leaves for cargo beside people, gear and things carried. [lb]"""
-    beside_lb = sum(one.weight_lb for one in riding_along(rig) if one.what != rig.truck.lifting)
-    return payload_left_lb(rig.truck) - beside_lb
 
 
 def _not_listed(rig: Rig, subject: str) -> list[Finding]:

@@ -11,8 +11,7 @@ from typing import NamedTuple
 from routing.formulas.axle import Share
 from routing.loads.coupling import Coupled, coupled
 from routing.loads.load import Placement
-from routing.loads.vehicle import Rig, Vehicle, vehicle
-from routing.loads.weighing import payload_for_cargo_lb
+from routing.loads.vehicle import Rig, Vehicle, payload_of, vehicle
 
 
 class WeightRow(NamedTuple):
@@ -57,7 +56,7 @@ def weight_rows(rig: Rig) -> tuple[WeightRow, ...]:
     axles = vehicle(rig)
     everything = Share(1.0, 0.0)
     return (
-        WeightRow("payload", 0.0, everything, payload_for_cargo_lb(rig)),
+        WeightRow("payload", 0.0, everything, payload_of(rig)),
         WeightRow("gross weight", sum(axles.empty_lb), everything, rig.truck.gross_rating_lb),
         *_bearings(axles),
         *_lifted(axles),

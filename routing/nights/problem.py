@@ -20,7 +20,7 @@ from routing.inputs.operation import Operation
 from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
-from routing.loads.capacity import payload_for_cargo_lb, tiers_that_fit, unit, units_that_fit
+from routing.loads.capacity import payload_in, tiers_that_fit, unit, units_that_fit
 from routing.nights.windows import night_window
 from routing.roads.roads import Roads, road_table
 from routing.strength.group import group_strength, share_below
@@ -237,7 +237,7 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
             index: tiers_that_fit(truck, unit(operation, groups[kind.group]).height_in) for index, kind in enumerate(kinds)
         },
         deck_in=(truck.deck_length_in, truck.deck_width_in),
-        payload_lb=payload_for_cargo_lb(operation, truck),
+        payload_lb=payload_in(operation, truck),
         duty_min=60.0 * min(most_h, max(own_h)),
         driving_min=60.0 * min(constant(operation, "fatigue_driving_h"), limit("hours_driving_h").value),
         nights=frozenset(night for night in nights if _truck_is_there(operation, truck, able, night)),

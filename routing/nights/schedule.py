@@ -14,8 +14,6 @@ from routing.nights.problem import Problem, Rig, night_date, noon
 from routing.nights.tour import Lot, NightWindow, Stop, TruckNight
 from routing.nights.windows import night_window
 
-SECOND = dt.timedelta(seconds=1)
-
 
 def schedule(problem: Problem, nights: tuple[DraftNight, ...]) -> tuple[TruckNight, ...]:
     """Return the truck-nights in order of night and truck.

@@ -3,6 +3,7 @@
 No trucks, no hives, or a promise that cannot be kept are no faults: the planner answers them with a reason.
 """
 
+from routing.inputs.cross_check_arranged import arranged_flaws
 from routing.inputs.cross_check_contracts import contract_flaws
 from routing.inputs.cross_check_fleet import fleet_flaws
 from routing.inputs.cross_check_hives import hive_flaws
@@ -14,7 +15,8 @@ from routing.inputs.cross_check_season import season_flaws
 from routing.inputs.faults import Flaw
 from routing.inputs.operation import Operation
 
-CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, fleet_flaws, rigging_flaws)
+CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, fleet_flaws, rigging_flaws,
+          arranged_flaws)
 
 
 def cross_check(operation: Operation) -> tuple[Flaw, ...]:

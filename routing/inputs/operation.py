@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from routing.inputs.arranged import Arranged
 from routing.inputs.contract import Block, Bloom, Contract, Drop, Gate
 from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
@@ -46,6 +47,9 @@ class Operation(Record):
     time_zone: str = column("time zone of the operation", example="America/Chicago")
     first_night: dt.date = column("first night that may be planned (date of the evening)", example=dt.date(2027, 4, 1))
     last_night: dt.date = column("last night that may be planned", example=dt.date(2027, 7, 31))
+    next_night: dt.date | None = column(
+        "first night still to be planned; what happened on nights before it stands as it was; empty: the first night", example=None, default=None
+    )
     emergency_contact: str = column("who to call when bees are loose or a truck is down", example="555-0100", default="", max_length=120)
     constants: tuple[Constant, ...] = ()
     hive_builds: tuple[HiveBuild, ...] = ()
@@ -69,3 +73,4 @@ class Operation(Record):
     carried: tuple[Carried, ...] = ()
     road_limits: tuple[RoadLimit, ...] = ()
     papers: tuple[Paper, ...] = ()
+    arranged: tuple[Arranged, ...] = ()

@@ -47,6 +47,10 @@ class Contract(Record):
     emergency_contact: str = column("who to call in an accident with bees", example="555-0112", default="", max_length=120)
     hazards: str = column("what a driver must know in the dark", example="power line over the gate", default="", max_length=300)
     time_zone: str | None = column("time zone, if not the operation's", example=None, default=None)
+    signed: bool = column("is the contract signed? One that is not is an offer: the season may take or refuse it", example=True, default=True)
+    least_colonies: int | None = column(
+        "of an offer: fewest colonies that the grower takes as a part; empty: all or none", unit="colonies", example=None, default=None, ge=1, le=5000
+    )
 
 
 class Gate(Record):

@@ -101,6 +101,9 @@ def _terms(index: int, contract: Contract) -> Iterator[Flaw]:
         yield _flaw(
             index, "min_colony_frames", shown(contract.min_colony_frames), allowed, "min_average_frames"
         )
+    if (contract.least_colonies or 0) > contract.colonies:
+        allowed = f"at most the colonies offered, {contract.colonies}"
+        yield _flaw(index, "least_colonies", shown(contract.least_colonies), allowed, "colonies")
 
 
 def _falling_bloom(operation: Operation) -> Iterator[Flaw]:

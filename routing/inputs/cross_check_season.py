@@ -24,6 +24,7 @@ def season_flaws(operation: Operation) -> Iterator[Flaw]:
     yield from _blooms(operation)
     yield from _temperatures(operation)
     yield from _nights_away(operation)
+    yield from _honey_flows(operation)
 
 
 def _season(operation: Operation) -> Iterator[Flaw]:
@@ -87,6 +88,19 @@ def _blooms(operation: Operation) -> Iterator[Flaw]:
                 found=shown(bloom.on),
                 uses=SEASON,
                 allowed=f"{allowed}{operation.first_night} to {operation.last_night}",
+            )
+
+
+def _honey_flows(operation: Operation) -> Iterator[Flaw]:
+    for index, row in enumerate(operation.honey_flows):
+        if row.last_on < row.first_on:
+            yield Flaw(
+                table="honey_flows",
+                index=index,
+                column="last_on",
+                found=shown(row.last_on),
+                allowed=f"a day on or after the first day of the flow, {row.first_on}",
+                uses=("first_on",),
             )
 
 

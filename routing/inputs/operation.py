@@ -6,6 +6,7 @@ from routing.inputs.arranged import Arranged
 from routing.inputs.contract import Block, Bloom, Contract, Drop, Gate
 from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
+from routing.inputs.honey import HoneyFlow
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import HiveGroup, Yard
 from routing.record import Record, column
@@ -73,4 +74,5 @@ class Operation(Record):
     carried: tuple[Carried, ...] = ()
     road_limits: tuple[RoadLimit, ...] = ()
     papers: tuple[Paper, ...] = ()
+    honey_flows: tuple[HoneyFlow, ...] = ()
     arranged: tuple[Arranged, ...] = ()

@@ -46,6 +46,7 @@ REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("arranged", "group"): ("hive_groups",),
     ("arranged", "origin"): PLACES,
     ("arranged", "destination"): PLACES,
+    ("honey_flows", "yard"): ("yards",),
     ("temperatures", "place"): PLACES,
     ("distances", "origin"): PLACES,
     ("distances", "destination"): PLACES,

@@ -101,3 +101,9 @@ def test_a_bonus_reaches_above_the_least_average(told: Told) -> None:
 def test_the_least_of_one_colony_is_at_most_the_least_average(told: Told) -> None:
     assert told({"contracts": [{"min_colony_frames": 8.0}]}) == []
     assert len(told({"contracts": [{"min_colony_frames": 8.5}]})) == 1
+
+
+@pytest.mark.parametrize(("least", "faults"), [(23, 0), (24, 0), (25, 1)])
+def test_a_part_of_an_offer_is_no_more_than_the_offer(told: Told, least: int, faults: int) -> None:
+    found = told({"contracts": [{"signed": False, "colonies": 24, "least_colonies": least}]})
+    assert found == [f"contracts[0].least_colonies: {least} | at most the colonies offered, 24"] * faults

@@ -64,3 +64,10 @@ def test_nights_away_are_dates_with_commas(told: Told) -> None:
         "trucks[0].nights_away: a text in which 'Easter' is not a date such as 2027-04-14",
         "drivers[0].nights_away: a text in which '2027-04-31' is not a date such as 2027-04-14",
     ]
+
+
+@pytest.mark.parametrize(("last", "faults"), [(dt.date(2027, 6, 19), 1), (dt.date(2027, 6, 20), 0)])
+def test_a_honey_flow_does_not_end_before_it_begins(told: Told, last: dt.date, faults: int) -> None:
+    found = told({"honey_flows": [{"first_on": dt.date(2027, 6, 20), "last_on": last}]})
+    sentence = "honey_flows[0].last_on: 2027-06-19 | a day on or after the first day of the flow, 2027-06-20"
+    assert found == [sentence] * faults

@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Literal
 
+from routing.inputs.inspections import FrameCoverage
 from routing.inputs.yard import Loading, VehicleClass
 from routing.record import Record, column
 
@@ -50,6 +51,12 @@ class Contract(Record):
     signed: bool = column("is the contract signed? One that is not is an offer: the season may take or refuse it", example=True, default=True)
     least_colonies: int | None = column(
         "of an offer: fewest colonies that the grower takes as a part; empty: all or none", unit="colonies", example=None, default=None, ge=1, le=5000
+    )
+    frame_coverage: FrameCoverage | None = column("how much of a frame bees cover for it to count as one; empty: as your inspections count", example=None, default=None)
+    opened_share: float | None = column("share of the lot that the grower's inspection opens; empty: contract_opened_share", unit="share", example=None, default=None, gt=0, le=1)
+    opened_least_hives: int = column("fewest hives that it opens", unit="hives", example=5, default=5, ge=1, le=5000)
+    weak_allowed_share: float | None = column(
+        "share of the hives opened that may be under the least strength of a single colony; empty: below_floor_share", unit="share", example=None, default=None, ge=0, le=1
     )
 
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from math import ceil
 
 from routing.inputs.build import measure
+from routing.inputs.cross_check_frames import Told, frames_flaws
 from routing.inputs.faults import Flaw, shown
-from routing.inputs.frames import frames_seen
 from routing.inputs.hive import LEAST_HIVE_LB, Box, HiveBuild
 from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
@@ -28,7 +28,9 @@ def hive_flaws(operation: Operation) -> Iterator[Flaw]:
     for index, group in enumerate(operation.hive_groups):
         if group.build in builds:
             yield from _group_flaws(index, group, builds[group.build])
-            yield from _strength_flaws(index, group, _room(builds[group.build], boxes[group.build]))
+            room = _room(builds[group.build], boxes[group.build])
+            yield from frames_flaws(Told("hive_groups", index, group, group.hives, room, group.build))
+    yield from _inspection_flaws(operation, builds, boxes)
     yield from _too_many_in_yard(operation)
 
 
@@ -112,52 +114,21 @@ def _group_flaws(index: int, group: HiveGroup, build: HiveBuild) -> Iterator[Fla
         )
 
 
-def _strength_flaws(index: int, group: HiveGroup, room: int) -> Iterator[Flaw]:
-    means = {name: getattr(group, name) for name in _MEANS}
-    if group.frames_seen is None:
-        yield from _mean_flaws(index, group, room, [name for name, value in means.items() if value is None])
-        return
-    for name, value in means.items():
-        if value is not None:
-            allowed = "nothing, since frames seen is filled"
-            yield _strength_flaw(index, name, shown(value), allowed, "frames_seen")
-    try:
-        seen = frames_seen(group.frames_seen)
-    except ValueError as error:
-        found = f"a text in which {str(error).removesuffix('.')}"
-        yield _strength_flaw(index, "frames_seen", found, "such as 8, 9.5, 7 or 8x5, 9x3")
-        return
-    if len(seen) > group.hives:
-        allowed = f"at most the {group.hives} of the group"
-        yield _strength_flaw(index, "frames_seen", f"{len(seen)} hives opened", allowed, "hives")
-    if room and max(seen) > room:
-        allowed = f"at most the {room} frames of build '{group.build}'"
-        yield _strength_flaw(index, "frames_seen", f"a hive of {max(seen):g} frames", allowed, *_BUILD)
-
-
-def _mean_flaws(index: int, group: HiveGroup, room: int, missing: list[str]) -> Iterator[Flaw]:
-    if len(missing) == 3:
-        allowed = "frames seen, or their mean, spread and the hives inspected"
-        yield _strength_flaw(index, "frames_seen", "nothing", allowed, *_MEANS)
-    else:
-        for name in missing:
-            allowed = "mean, spread and hives inspected all three, or frames seen instead"
-            yield _strength_flaw(index, name, "nothing", allowed, "frames_seen")
-    opened = group.hives_inspected
-    if opened is not None and opened > group.hives:
-        allowed = f"at most the {group.hives} hives of the group"
-        yield _strength_flaw(index, "hives_inspected", str(opened), allowed, "hives")
-    if group.frames_mean is not None and room and group.frames_mean > room:
-        allowed = f"at most the {room} frames of build '{group.build}'"
-        yield _strength_flaw(index, "frames_mean", shown(group.frames_mean), allowed, *_BUILD)
-
-
-_MEANS = ("frames_mean", "frames_sd", "hives_inspected")
-_BUILD = ("build", "boxes", "hive_builds")
-
-
-def _strength_flaw(index: int, column: str, found: str, allowed: str, *uses: str) -> Flaw:
-    return Flaw(table="hive_groups", index=index, column=column, found=found, allowed=allowed, uses=uses)
+def _inspection_flaws(
+    operation: Operation, builds: dict[str, HiveBuild], boxes: dict[str, list[Box]]
+) -> Iterator[Flaw]:
+    """Yield what is wrong with the rows of inspections; a group that is not there is told elsewhere."""
+    groups = {group.name: group for group in operation.hive_groups}
+    for index, row in enumerate(operation.inspections):
+        group = groups.get(row.group)
+        if group is None or group.build not in builds:
+            continue
+        room = _room(builds[group.build], boxes[group.build])
+        told = Told("inspections", index, row, row.hives_alive or group.hives, room, group.build)
+        if row.hives_alive is not None and row.hives_alive > group.hives:
+            allowed = f"at most the {group.hives} hives of the group"
+            yield told.flaw("hives_alive", str(row.hives_alive), allowed, "group", "hive_groups")
+        yield from frames_flaws(told)
 
 
 def _too_many_in_yard(operation: Operation) -> Iterator[Flaw]:

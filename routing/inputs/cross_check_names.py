@@ -32,6 +32,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "carried": ("truck", "what"),
     "road_limits": ("where", "kind", "counts_from"),
     "papers": ("state", "kind", "number"),
+    "inspections": ("group", "inspected_on"),
     "honey_flows": ("yard", "flow", "first_on"),
     "arranged": ("night", "truck", "group", "origin_stop", "destination_stop"),
 }

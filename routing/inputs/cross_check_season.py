@@ -8,7 +8,9 @@ from zoneinfo import ZoneInfo, available_timezones
 from routing.inputs.away import dates_away
 from routing.inputs.faults import Flaw, shown, with_nearest
 from routing.inputs.fleet import Driver, Truck
+from routing.inputs.inspections import InspectionRow
 from routing.inputs.operation import Operation
+from routing.inputs.yard import HiveGroup
 
 LONGEST_SEASON_NIGHTS = 366
 OLDEST_INSPECTION_DAYS = 400
@@ -64,13 +66,18 @@ def _inspections(operation: Operation) -> Iterator[Flaw]:
     # A plan is made anew within the season, with hives opened again: later than the first night is no fault.
     first, last = operation.first_night, operation.last_night
     oldest = first - dt.timedelta(days=OLDEST_INSPECTION_DAYS)
-    for index, group in enumerate(operation.hive_groups):
-        if not oldest <= group.inspected_on <= last:
+    tables: dict[str, Sequence[HiveGroup | InspectionRow]] = {
+        "hive_groups": operation.hive_groups,
+        "inspections": operation.inspections,
+    }
+    rows = ((table, index, row.inspected_on) for table, rows in tables.items() for index, row in enumerate(rows))
+    for table, index, day in rows:
+        if not oldest <= day <= last:
             yield Flaw(
-                table="hive_groups",
+                table=table,
                 index=index,
                 column="inspected_on",
-                found=shown(group.inspected_on),
+                found=shown(day),
                 allowed=f"a day from {oldest} to the last night of the season, {last}",
                 uses=SEASON,
             )

@@ -7,6 +7,7 @@ from routing.inputs.contract import Block, Bloom, Contract, Drop, Gate
 from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
 from routing.inputs.honey import HoneyFlow
+from routing.inputs.inspections import InspectionRow
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import HiveGroup, Yard
 from routing.record import Record, column
@@ -74,5 +75,6 @@ class Operation(Record):
     carried: tuple[Carried, ...] = ()
     road_limits: tuple[RoadLimit, ...] = ()
     papers: tuple[Paper, ...] = ()
+    inspections: tuple[InspectionRow, ...] = ()
     honey_flows: tuple[HoneyFlow, ...] = ()
     arranged: tuple[Arranged, ...] = ()

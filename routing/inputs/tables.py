@@ -48,6 +48,7 @@ REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("arranged", "destination"): PLACES,
     ("honey_flows", "yard"): ("yards",),
     ("temperatures", "place"): PLACES,
+    ("inspections", "group"): ("hive_groups",),
     ("distances", "origin"): PLACES,
     ("distances", "destination"): PLACES,
 }

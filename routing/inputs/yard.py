@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Literal
 
+from routing.inputs.inspections import FrameCoverage
 from routing.record import Record, column
 
 VehicleClass = Literal["pickup", "pickup with trailer", "straight truck", "semi"]
@@ -44,3 +45,4 @@ class HiveGroup(Record):
     frames_sd: float | None = column("spread (standard deviation) of frames of bees", unit="frames", example=None, default=None, ge=0, le=15)
     hives_inspected: int | None = column("hives opened, when single counts were not kept", unit="hives", example=None, default=None, ge=1, le=5000)
     may_travel: bool = column("may this group leave its yard?", example=True, default=True)
+    frame_coverage: FrameCoverage | None = column("how much of a frame bees cover for it to count as one; empty: counted as the contracts count", example=None, default=None)

@@ -58,6 +58,10 @@ class Contract(Record):
     weak_allowed_share: float | None = column(
         "share of the hives opened that may be under the least strength of a single colony; empty: below_floor_share", unit="share", example=None, default=None, ge=0, le=1
     )
+    cultivar: str = column("cultivar, for chill and heat that are known for it", example="", default="", max_length=40)
+    out_at_percent_petal_fall: float | None = column(
+        "share of petals fallen at which hives leave, when petal fall is forecast and no date is given", unit="%", example=None, default=None, ge=0, le=100
+    )
 
 
 class Gate(Record):

@@ -8,6 +8,7 @@ from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
 from routing.inputs.honey import HoneyFlow
 from routing.inputs.inspections import InspectionRow
+from routing.inputs.phenology import BloomSum, PastBloom, StageNote, Weather
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.yard import HiveGroup, Yard
 from routing.record import Record, column
@@ -78,3 +79,7 @@ class Operation(Record):
     inspections: tuple[InspectionRow, ...] = ()
     honey_flows: tuple[HoneyFlow, ...] = ()
     arranged: tuple[Arranged, ...] = ()
+    weather: tuple[Weather, ...] = ()
+    stage_notes: tuple[StageNote, ...] = ()
+    past_blooms: tuple[PastBloom, ...] = ()
+    bloom_sums: tuple[BloomSum, ...] = ()

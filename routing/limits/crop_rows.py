@@ -133,7 +133,8 @@ def _row(file_name: str, record: type[Row], values: dict[str, Any]) -> Row:
     try:
         return record.model_validate(_typed(values))
     except ValidationError as error:
-        raise SourceError(f"{file_name}: the row of {values.get('name') or values.get('crop')} is not complete: {error}") from error
+        name = values.get("name") or values.get("crop")
+        raise SourceError(f"{file_name}: the row of {name} is not complete: {error}") from error
 
 
 def _typed(values: dict[str, Any]) -> dict[str, Any]:

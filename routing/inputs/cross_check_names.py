@@ -31,7 +31,8 @@ KEYS: dict[str, tuple[str, ...]] = {
     "stage_notes": ("contract", "stage"),
     "past_blooms": ("contract", "on"),
     "bloom_sums": ("crop", "cultivar", "percent_bloom"),
-    "distances": ("origin", "destination"),
+    "distances": ("origin", "destination", "trucks"),
+    "closed_places": ("truck", "place"),
     "hitches": ("truck",),
     "carried": ("truck", "what"),
     "road_limits": ("where", "kind", "counts_from"),
@@ -51,6 +52,7 @@ RANGES = {
     "deg F": (-40.0, 130.0),
     "nights": (0.0, 60.0),
     "standard deviations": (0.5, 6.0),
+    "frames per week": (-3.0, 3.0),
     "road miles per straight mile": (1.0, 3.0),
 }
 
@@ -74,12 +76,13 @@ def _twice(operation: Operation) -> Iterator[Flaw]:
             values = tuple(_folded(getattr(row, column)) for column in key)
             earlier = first.setdefault(values, index)
             if earlier != index:
-                words = " and ".join(table(name).column(column).label for column in key)
-                found = " and ".join(shown(getattr(row, column)) for column in key)
+                filled = [column for column in key if getattr(row, column) not in ("", None)] or list(key)
+                words = " and ".join(table(name).column(column).label for column in filled)
+                found = " and ".join(shown(getattr(row, column)) for column in filled)
                 yield Flaw(
                     table=name,
                     index=index,
-                    column=key[-1],
+                    column=filled[-1],
                     uses=key,
                     allowed=f"each {words} once",
                     found=f"{found} again, as in the {_ordinal(earlier + 1)} row of {table(name).sheet}",

@@ -10,6 +10,7 @@ from routing.inputs.honey import HoneyFlow
 from routing.inputs.inspections import InspectionRow
 from routing.inputs.phenology import BloomSum, PastBloom, StageNote, Weather
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
+from routing.inputs.ways import ClosedPlace, RoadSign
 from routing.inputs.yard import HiveGroup, Yard
 from routing.record import Record, column
 
@@ -32,6 +33,8 @@ class Distance(Record):
     miles: float = column("road miles", unit="mi", example=18.4, ge=0, le=4000)
     minutes: float = column("driving time of an ordinary vehicle", unit="min", example=29.0, ge=0, le=6000)
     both_ways: bool = column("is the way back the same?", example=True, default=True)
+    trucks: str = column("trucks that the row is for, with commas; empty: every truck", example="", default="", max_length=400)
+    basis: str = column("where the figures come from; empty: you measured them yourself", example="", default="", max_length=200)
 
 
 class Constant(Record):
@@ -83,3 +86,5 @@ class Operation(Record):
     stage_notes: tuple[StageNote, ...] = ()
     past_blooms: tuple[PastBloom, ...] = ()
     bloom_sums: tuple[BloomSum, ...] = ()
+    closed_places: tuple[ClosedPlace, ...] = ()
+    road_signs: tuple[RoadSign, ...] = ()

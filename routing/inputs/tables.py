@@ -54,6 +54,10 @@ REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("inspections", "group"): ("hive_groups",),
     ("distances", "origin"): PLACES,
     ("distances", "destination"): PLACES,
+    ("closed_places", "truck"): ("trucks",),
+    ("closed_places", "place"): PLACES,
+    ("road_signs", "origin"): PLACES,
+    ("road_signs", "destination"): PLACES,
 }
 """Columns that hold a name: (table, column) -> tables that the name may stand in."""
 

@@ -1,5 +1,6 @@
 """The frames of bees that a plan may count on, and the share of hives under a floor."""
 
+import datetime as dt
 import math
 from statistics import NormalDist
 
@@ -8,7 +9,8 @@ from routing.inputs.constants import constant
 from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
 from routing.record import Record
-from routing.strength.inspection import Inspection, inspection
+from routing.strength.forecast import sample_variance, spread_frames
+from routing.strength.inspection import Inspection, latest_inspection
 from routing.strength.student import t_quantile
 
 
@@ -25,6 +27,18 @@ class Strength(Record):
     """What a plan counts on for the group's average hive; 0 to the frames that its boxes hold. [frames]"""
     basis: str = ""
     """In words, how ``counted_frames`` came about."""
+    on: dt.date | None = None
+    """Day that it holds for; None: as inspected."""
+    mean_sd_frames: float = 0.0
+    """How sure the mean is: of the sample and of the growth since, together. [frames]"""
+    growth_frames: float = 0.0
+    """In the mean, from the last inspection to the day. [frames]"""
+    counted_growth_frames: float = 0.0
+    """Of that, what a plan counts on: decline whole, growth by ``growth_counted_share``. [frames]"""
+    room_frames: float = 0.0
+    """Frames that the boxes hold as they travel."""
+    degrees_of_freedom: int | None = None
+    """Of Student's t for the mean; None: the spread was assumed, the normal holds."""
 
 
 def group_strength(operation: Operation, group: HiveGroup) -> Strength:
@@ -35,7 +49,7 @@ def group_strength(operation: Operation, group: HiveGroup) -> Strength:
     operation
         Gives the build, ``strength_confidence`` and ``frames_sd_when_unknown``.
     group
-        A group of the operation.
+        A group of the operation. Its last inspection counts; ``strength_on`` leads it to a day.
 
     Returns
     -------
@@ -59,27 +73,37 @@ def group_strength(operation: Operation, group: HiveGroup) -> Strength:
     ----------
     .. [1] W. G. Cochran, "Sampling Techniques", 3rd edition, Wiley (1977), sections 2.6 to 2.8 (from memory).
     """
-    seen = inspection(group)
+    seen = latest_inspection(operation, group)
     if seen.mean_frames is None:
-        return Strength(
-            mean_frames=0.0, sd_frames=0.0, inspected=0, counted_frames=0.0,
-            basis="no frames of bees were written down: nothing is counted on",
-        )  # fmt: skip
-    below, basis = _margin_below(operation, group, seen)
+        return nothing_seen()
+    below, basis = _margin_below(operation, seen)
     room = measure(operation, group.build, travelling=True).frames_for_bees
     bound = seen.mean_frames - below
     if bound > room:
         basis += f"; no more than the {room} frames that its boxes hold"
     return Strength(
         mean_frames=seen.mean_frames,
-        sd_frames=_spread(operation, seen),
+        sd_frames=spread_frames(operation, seen),
         inspected=seen.inspected,
         counted_frames=min(max(bound, 0.0), float(room)),
         basis=basis,
+        mean_sd_frames=math.sqrt(sample_variance(operation, seen)),
+        room_frames=float(room),
+        degrees_of_freedom=seen.inspected - 1 if _known(seen) else None,
     )
 
 
-def share_below(operation: Operation, group: HiveGroup, floor_frames: float) -> float:
+def nothing_seen() -> Strength:
+    """Return the strength of a group of which nothing was written down."""
+    return Strength(
+        mean_frames=0.0, sd_frames=0.0, inspected=0, counted_frames=0.0,
+        basis="no frames of bees were written down: nothing is counted on",
+    )  # fmt: skip
+
+
+def share_below(
+    operation: Operation, group: HiveGroup, floor_frames: float, *, on: dt.date | None = None, grown_frames: float = 0.0
+) -> float:
     """Return the share of a group's hives that are weaker than a floor.
 
     Parameters
@@ -90,6 +114,10 @@ def share_below(operation: Operation, group: HiveGroup, floor_frames: float) -> 
         A group of the operation.
     floor_frames
         A contract's least strength of a single colony. [frames]
+    on
+        Day up to which inspections are looked at; left out: all.
+    grown_frames
+        What every hive is taken to have gained since the last inspection. [frames]
 
     Returns
     -------
@@ -98,37 +126,50 @@ def share_below(operation: Operation, group: HiveGroup, floor_frames: float) -> 
         normal distribution with the mean and spread given; 1 when nothing was written down and the floor
         is above 0.
     """
-    seen = inspection(group)
+    seen = latest_inspection(operation, group, on)
     if floor_frames <= 0.0:
         return 0.0
+    floor_frames -= grown_frames
     if seen.counts:
         return sum(frames < floor_frames for frames in seen.counts) / len(seen.counts)
     if seen.mean_frames is None:
         return 1.0
-    spread = _spread(operation, seen)
+    spread = spread_frames(operation, seen)
     if spread == 0.0:
         return 1.0 if seen.mean_frames < floor_frames else 0.0
     return NormalDist(seen.mean_frames, spread).cdf(floor_frames)
 
 
-def _spread(operation: Operation, seen: Inspection) -> float:
-    return constant(operation, "frames_sd_when_unknown") if seen.sd_frames is None else seen.sd_frames
+def quantile_below(operation: Operation, degrees_of_freedom: int | None) -> float:
+    """Return how many standard errors the bound at ``strength_confidence`` lies under the mean.
 
-
-def _margin_below(operation: Operation, group: HiveGroup, seen: Inspection) -> tuple[float, str]:
-    """Return how far under the sample's mean the bound lies, and why. [frames]"""
-    if seen.inspected >= group.hives:
-        return 0.0, "every hive was opened: the mean itself"
+    Raises
+    ------
+    ValueError
+        If the confidence is not in [0.5, 1).
+    """
     confidence = constant(operation, "strength_confidence")
     if not 0.5 <= confidence < 1.0:
         raise ValueError(
             f"The constant strength_confidence is {confidence}; it must be at least 0.5 and below 1."
         )
-    spread = _spread(operation, seen)
-    known = seen.sd_frames is not None and seen.inspected > 1
-    quantile = t_quantile(confidence, seen.inspected - 1) if known else NormalDist().inv_cdf(confidence)
-    unseen_share = 1.0 - seen.inspected / group.hives
-    basis = f"{seen.inspected} of {group.hives} hives opened: at least this with {confidence:.0%} confidence"
+    if degrees_of_freedom is None:
+        return NormalDist().inv_cdf(confidence)
+    return t_quantile(confidence, degrees_of_freedom)
+
+
+def _known(seen: Inspection) -> bool:
+    return seen.sd_frames is not None and seen.inspected > 1
+
+
+def _margin_below(operation: Operation, seen: Inspection) -> tuple[float, str]:
+    """Return how far under the sample's mean the bound lies, and why. [frames]"""
+    if seen.inspected >= seen.hives:
+        return 0.0, "every hive was opened: the mean itself"
+    confidence = constant(operation, "strength_confidence")
+    quantile = quantile_below(operation, seen.inspected - 1 if _known(seen) else None)
+    basis = f"{seen.inspected} of {seen.hives} hives opened: at least this with {confidence:.0%} confidence"
     if seen.sd_frames is None:
-        basis += f"; the spread is not known and taken as {spread:g} frames"
-    return quantile * spread * math.sqrt(unseen_share / seen.inspected), basis
+        basis += f"; the spread is not known and taken as {spread_frames(operation, seen):g} frames"
+    unseen_share = 1.0 - seen.inspected / seen.hives
+    return quantile * spread_frames(operation, seen) * math.sqrt(unseen_share / seen.inspected), basis

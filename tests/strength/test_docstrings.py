@@ -2,10 +2,13 @@
 
 import doctest
 
-from routing.strength import student
+import pytest
+
+from routing.strength import coverage, student
 
 
-def test_the_examples_of_students_t_hold() -> None:
-    outcome = doctest.testmod(student)
+@pytest.mark.parametrize("module", [student, coverage], ids=lambda module: module.__name__)
+def test_the_examples_hold(module: object) -> None:
+    outcome = doctest.testmod(module)  # type: ignore[arg-type]
     assert outcome.attempted >= 1
     assert outcome.failed == 0

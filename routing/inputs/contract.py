@@ -84,6 +84,10 @@ class Block(Record):
         "outline as WKT polygon, longitude first, WGS 84; empty when a map file brings it",
         example="POLYGON((-90.101 44.2,-90.098 44.2,-90.098 44.202,-90.101 44.202,-90.101 44.2))", default=None, max_length=30000
     )
+    row_bearing_deg: float | None = column(
+        "which way the tree rows run: 0 north, 45 north-east, 90 east", unit="deg", example=None, default=None, ge=0, lt=360
+    )
+    row_spacing_ft: float | None = column("from one tree row to the next", unit="ft", example=None, default=None, ge=1, le=200)
 
 
 class Drop(Record):

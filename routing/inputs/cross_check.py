@@ -5,6 +5,7 @@ No trucks, no hives, or a promise that cannot be kept are no faults: the planner
 
 from routing.inputs.cross_check_arranged import arranged_flaws
 from routing.inputs.cross_check_contracts import contract_flaws
+from routing.inputs.cross_check_features import feature_flaws
 from routing.inputs.cross_check_fleet import fleet_flaws
 from routing.inputs.cross_check_hives import hive_flaws
 from routing.inputs.cross_check_land import land_flaws
@@ -15,7 +16,7 @@ from routing.inputs.cross_check_season import season_flaws
 from routing.inputs.faults import Flaw
 from routing.inputs.operation import Operation
 
-CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, fleet_flaws, rigging_flaws,
+CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, feature_flaws, fleet_flaws, rigging_flaws,
           arranged_flaws)
 
 

@@ -10,6 +10,7 @@ from routing.inputs.faults import Flaw, shown
 from routing.inputs.operation import Operation
 from routing.inputs.places import places
 from routing.inputs.yard import Yard
+from routing.limits.shore import in_open_water
 
 FARTHEST_SITE_MILES = 1500.0
 FARTHEST_DROP_MILES = 5.0
@@ -53,6 +54,9 @@ def _far_off(sites: list[_Site]) -> Iterator[Flaw]:
             allowed = f"between -{FARTHEST_NORTH_DEG:g} and {FARTHEST_NORTH_DEG:g}"
         elif middle and _miles(site, middle) > FARTHEST_SITE_MILES:
             allowed = f"a place within {FARTHEST_SITE_MILES:,.0f} miles of the other places"
+        elif site.table != "drops" and in_open_water(site.latitude_deg, site.longitude_deg):
+            # Drops and blocks lie within a few miles of their gate: it is told, they with it.
+            allowed = "a place on land; this is open water"
         else:
             continue
         yield Flaw(

@@ -21,6 +21,7 @@ KEYS: dict[str, tuple[str, ...]] = {
     "gates": ("contract", "name"),
     "blocks": ("contract", "name"),
     "drops": ("contract", "name"),
+    "land_features": ("contract", "kind", "name"),
     "blooms": ("contract", "on", "seen"),
     "trucks": ("name",),
     "axle_groups": ("truck", "position"),

@@ -8,6 +8,7 @@ from routing.inputs.fleet import AxleGroup, Driver, Gear, Pallet, TieDown, Truck
 from routing.inputs.hive import Box, HiveBuild
 from routing.inputs.honey import HoneyFlow
 from routing.inputs.inspections import InspectionRow
+from routing.inputs.land import LandFeature
 from routing.inputs.phenology import BloomSum, PastBloom, StageNote, Weather
 from routing.inputs.rigging import Carried, Hitch, Paper, RoadLimit
 from routing.inputs.ways import ClosedPlace, RoadSign
@@ -67,6 +68,7 @@ class Operation(Record):
     gates: tuple[Gate, ...] = ()
     blocks: tuple[Block, ...] = ()
     drops: tuple[Drop, ...] = ()
+    land_features: tuple[LandFeature, ...] = ()
     blooms: tuple[Bloom, ...] = ()
     trucks: tuple[Truck, ...] = ()
     axle_groups: tuple[AxleGroup, ...] = ()

@@ -36,6 +36,7 @@ REFERENCES: dict[tuple[str, str], tuple[str, ...]] = {
     ("gates", "contract"): ("contracts",),
     ("blocks", "contract"): ("contracts",),
     ("drops", "contract"): ("contracts",),
+    ("land_features", "contract"): ("contracts",),
     ("blooms", "contract"): ("contracts",),
     ("trucks", "base"): ("yards",),
     ("axle_groups", "truck"): ("trucks",),

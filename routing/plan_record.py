@@ -83,7 +83,7 @@ class CostLine(Record):
 
     name: Literal[
         "miles", "truck-nights", "wages", "late", "short: lost fees", "short: penalties", "weak", "left in",
-        "bonus not earned",
+        "bonus not earned", "changes",
     ]
     usd: float
 

@@ -46,9 +46,17 @@ def unkept(problem: Problem, nights: Nights = ()) -> tuple[Unkept, ...]:
     tuple[Unkept, ...]
         In the order of the contracts; of one contract short, late, weak, not taken out in time.
     """
-    stock = Stock(problem)
+    stock = Stock(_from_the_start(problem))
     drafted = {name: Kept(problem, promise, nights) for name, promise in problem.promises.items()}
     return tuple(row for had in drafted.values() for row in _rows(stock, drafted, had))
+
+
+def _from_the_start(problem: Problem) -> Problem:
+    """Return the problem with nothing done: what no plan could do from the season's first night, none can do now."""
+    operation = problem.operation
+    if operation.next_night is None and not operation.arranged:
+        return problem
+    return read_problem(operation.model_copy(update={"arranged": (), "next_night": None}))
 
 
 def explain_impossible(operation: Operation) -> tuple[Unkept, ...]:

@@ -1,9 +1,10 @@
 """Truck-nights planned anew when their loads turn out too much for the deck: the rest of the plan stays, and holds."""
 
+from routing.nights.begin import sound
 from routing.nights.draft import DraftNight
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
-from routing.nights.search import MOST_STOPS, Nights, open_nights, sound
+from routing.nights.search import MOST_STOPS, Nights, open_nights
 from routing.nights.segments import segments
 from routing.nights.slot import Slot, Task, segment_of
 from routing.nights.stock import stock_holds

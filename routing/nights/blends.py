@@ -42,7 +42,19 @@ def blend(problem: Problem) -> Blended:
         stock=dict(stock),
         rigs=tuple(_rig(rig, members) for rig in problem.rigs),
         promises={name: _promise(one, members, number) for name, one in problem.promises.items()},
+        done=tuple(_numbered(one, number) for one in problem.done),
+        told=replace(problem.told, nights=tuple(_numbered(one, number) for one in problem.told.nights)),
     ), members)
+
+
+def _numbered(night: DraftNight, number: Mapping[int, int]) -> DraftNight:
+    """Return a draft night of kinds as one of blends."""
+    def blended(units: Units) -> Units:
+        total: Counter[int] = Counter()
+        for kind, many in units:
+            total[number[kind]] += many
+        return tuple(sorted(total.items()))
+    return replace(night, stops=tuple(DraftStop(one.place, blended(one.picked_up), blended(one.set_down)) for one in night.stops))
 
 
 def _likeness(problem: Problem, kind: int) -> tuple[object, ...]:
@@ -51,7 +63,9 @@ def _likeness(problem: Problem, kind: int) -> tuple[object, ...]:
     serves = tuple(name for name, promise in problem.promises.items() if kind in promise.kinds)
     averages = tuple(one.frames >= problem.promises[name].min_average for name in serves)
     decks = tuple((rig.fit[kind], rig.tiers[kind]) for rig in problem.rigs)
-    return one.hives, one.palletised, one.footprint_in, serves, averages, decks
+    # Which group went where on a night that is done is a fact.
+    itself = kind if problem.done else -1
+    return one.hives, one.palletised, one.footprint_in, serves, averages, decks, itself
 
 
 def _weakest(problem: Problem, alike: tuple[int, ...]) -> UnitKind:

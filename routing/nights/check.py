@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from routing.finding import Finding
 from routing.inputs.operation import Operation
 from routing.inputs.places import places
+from routing.nights.check_arranged import check_arranged
 from routing.nights.check_case import open_case
 from routing.nights.check_cost import accounts_of, bill, check_cost
 from routing.nights.check_fleet import check_fleet
@@ -59,6 +60,7 @@ def check_plan(plan: Plan) -> tuple[Finding, ...]:
         *check_hours(case),
         *check_fleet(case),
         *check_stock(case),
+        *check_arranged(case),
         *check_decked(case, plan.loads),
         *check_terms(case, accounts),
         *check_told(case, accounts, deliveries=plan.deliveries, unkept=plan.unkept),

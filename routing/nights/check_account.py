@@ -77,10 +77,11 @@ def leaving(case: Case, contract: Contract) -> tuple[Move, ...]:
 
 
 def delivering(case: Case, contract: Contract) -> tuple[Move, ...]:
-    """Return the moves to the orchard on nights on which the grower takes hives."""
+    """Return the moves to the orchard on nights on which the grower takes hives; what is done is there, whenever it came."""
     window = case.windows[contract.name]
     return tuple(
-        move for move in arriving(case, contract) if window.in_from <= move.night <= window.late_until
+        move for move in arriving(case, contract)
+        if move.done or window.in_from <= move.night <= window.late_until
     )
 
 
@@ -94,7 +95,8 @@ def _left_in(case: Case, contract: Contract) -> int:
     if window.out_from is None or window.out_until is None:
         return 0
     taken = sum(
-        move.hives for move in leaving(case, contract) if window.out_from <= move.night <= window.out_until
+        move.hives for move in leaving(case, contract)
+        if move.done or window.out_from <= move.night <= window.out_until
     )
     return max(0, sum(move.hives for move in arriving(case, contract)) - taken)
 

@@ -34,6 +34,8 @@ class Move(Record):
     pallets: int
     origin: str
     destination: str
+    done: bool = False
+    """It has happened: a plan cannot undo it."""
 
 
 @dataclass(frozen=True)
@@ -76,9 +78,17 @@ class Case:
         return {row.name: contract_window(self.operation, row) for row in self.operation.contracts}
 
     @cached_property
+    def done(self) -> frozenset[tuple[str, dt.date]]:
+        """Truck and night of everything that has happened."""
+        return frozenset((row.truck, row.night) for row in self.operation.arranged if row.done)
+
+    @cached_property
     def moves(self) -> tuple[Move, ...]:
         """Every lot that was picked up and later set down, in the order of nights."""
-        found = [move for row in self.truck_nights for move in _moves(row)]
+        found = [
+            move.model_copy(update={"done": (row.truck, row.night) in self.done})
+            for row in self.truck_nights for move in _moves(row)
+        ]
         return tuple(sorted(found, key=lambda move: move.night))
 
 

@@ -10,6 +10,7 @@ from math import fsum
 from routing.finding import Finding
 from routing.inputs.constants import constant
 from routing.nights.check_account import Account, account
+from routing.nights.check_arranged import ahead, changes_usd
 from routing.nights.check_case import Case, duty_span, legs, minutes
 from routing.nights.check_rule import CENT_USD, Rule
 from routing.nights.tour import TruckNight
@@ -66,10 +67,12 @@ def bill(case: Case, accounts: dict[str, Account]) -> tuple[CostLine, ...]:
 
 def check_cost(case: Case, plan: Plan, *, accounts: dict[str, Account]) -> tuple[Finding, ...]:
     """Return the findings on every sum of money in the plan, and on its bound and gap."""
+    changes = (_line("changes", [changes_usd(case)]),) if ahead(case.operation) else ()
+    own = (*bill(case, accounts), *changes)
     return (
         *NIGHT.tell(_night(case, row) for row in case.truck_nights),
-        *LINE.tell(_lines(plan, bill(case, accounts))),
-        *TOTAL.tell(_totals(plan, bill(case, accounts))),
+        *LINE.tell(_lines(plan, own)),
+        *TOTAL.tell(_totals(plan, own)),
         *INCOME.tell([_income(plan, accounts)]),
         *BOUND.tell(_bound(plan)),
         *GAP.tell([_gap(plan)]),

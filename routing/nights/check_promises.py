@@ -70,7 +70,7 @@ def check_told(
 def _set_down(case: Case, contract: Contract) -> Iterator[Finding | None]:
     window = case.windows[contract.name]
     for move in arriving(case, contract):
-        taken = window.in_from <= move.night <= window.late_until
+        taken = move.done or window.in_from <= move.night <= window.late_until
         span = f"{window.in_from} to {window.late_until}"
         note = f"{move.hives} hives of {move.group} come on {move.night}; taken from {span}"
         yield IN.holds(f"{contract.name}, {move.truck_night}", taken, note=note)
@@ -83,7 +83,7 @@ def _taken_out(case: Case, contract: Contract) -> Iterator[Finding | None]:
         if window.out_from is None or window.out_until is None:
             yield OUT.holds(subject, False, note="hives of this contract stay: it has no window out")
             continue
-        right = window.out_from <= move.night <= window.out_until
+        right = move.done or window.out_from <= move.night <= window.out_until
         span = f"{window.out_from} to {window.out_until}"
         note = f"{move.hives} hives of {move.group} leave on {move.night}; window out {span}"
         yield OUT.holds(subject, right, note=note)

@@ -5,6 +5,7 @@ from itertools import combinations
 from math import ceil, floor
 
 from routing.nights.decks import most_on_deck
+from routing.nights.draft import delivered, taken
 from routing.nights.owed_rows import Missing
 from routing.nights.problem import Problem, Rig
 from routing.nights.ride import Ride
@@ -42,7 +43,9 @@ def _cover(
     model: Relaxation, problem: Problem, rides: list[Ride], chosen: Mapping[str, Missing], *, inward: bool
 ) -> None:
     """Add the covers of one set of orchards, by loaded entries (moves in) or loaded exits (moves out)."""
-    owed = sum(problem.promises[name].colonies for name in chosen)
+    owed = sum(still_owed(problem, name, inward=inward) for name in chosen)
+    if not owed:
+        return
     visits: list[tuple[int, float]] = []
     for ride in rides:
         if any(_moves(ride, name, inward) for name in chosen):
@@ -63,6 +66,12 @@ def _cover(
         for size in sorted({carried for _, carried in counted if carried > 0}):
             terms, low = rounded(counted, slack, owed, size)
             model.row(terms, low=low)
+
+
+def still_owed(problem: Problem, name: str, *, inward: bool) -> int:
+    """Return the colonies of a promise that what is done has not yet brought, or taken out."""
+    moved = (delivered if inward else taken)(problem.done, name)
+    return max(0, problem.promises[name].colonies - sum(problem.kinds[kind].hives * n for kind, n in moved.items()))
 
 
 def most_hives(problem: Problem, rig: Rig, chosen: set[str]) -> float:

@@ -4,6 +4,7 @@ from math import fsum
 
 from routing.bloom.window import contract_window
 from routing.inputs.contract import Contract
+from routing.nights.change import change_usd
 from routing.nights.crew import wage_usd_per_min
 from routing.nights.draft import DraftNight, delivered, promise_bill, set_down_by_night
 from routing.nights.problem import Problem, night_date
@@ -76,6 +77,7 @@ def cost_lines(
         CostLine(name="weak", usd=round(fsum(one.weak for one in owed), 2)),
         CostLine(name="left in", usd=round(fsum(one.left_in for one in owed), 2)),
         CostLine(name="bonus not earned", usd=round(fsum(one.bonus_missed for one in owed), 2)),
+        *([CostLine(name="changes", usd=round(change_usd(problem, nights), 2))] if problem.told.runs else []),
     )
 
 

@@ -5,29 +5,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from routing.nights.change import change_usd
+from routing.nights.draft_night import DraftNight, DraftStop, Units
 from routing.nights.problem import Problem
 
-Units = tuple[tuple[int, int], ...]
-"""(kind, units) pairs, by kind."""
-
-
-@dataclass(frozen=True)
-class DraftStop:
-    """One stop: what is set down (first) and what is picked up."""
-
-    place: str
-    picked_up: Units = ()
-    set_down: Units = ()
-
-
-@dataclass(frozen=True)
-class DraftNight:
-    """One rig on one night."""
-
-    rig: int
-    night: int
-    stops: tuple[DraftStop, ...]
-
+__all__ = ["Bill", "Clock", "DraftNight", "DraftStop", "Units", "bill", "clock", "delivered", "done_usd", "miles",
+           "missing", "promise_bill", "service_min", "set_down_by_night", "taken"]
 
 @dataclass(frozen=True)
 class Clock:
@@ -59,12 +42,13 @@ class Bill:
     weak: float = 0.0
     left_in: float = 0.0
     bonus_missed: float = 0.0
+    changes: float = 0.0
 
     @property
     def total(self) -> float:
         """Sum of the lines."""
         return (self.miles + self.nights + self.wages + self.late + self.fees_lost + self.short + self.weak
-                + self.left_in + self.bonus_missed)
+                + self.left_in + self.bonus_missed + self.changes)
 
 
 def service_min(problem: Problem, night: DraftNight, stop: DraftStop) -> float:
@@ -150,8 +134,18 @@ def bill(problem: Problem, nights: tuple[DraftNight, ...]) -> Bill:
     return Bill(
         on_road.miles, on_road.nights, on_road.wages, sum(one.late for one in owed),
         sum(one.fees_lost for one in owed), sum(one.short for one in owed), sum(one.weak for one in owed),
-        sum(one.left_in for one in owed), sum(one.bonus_missed for one in owed),
+        sum(one.left_in for one in owed), sum(one.bonus_missed for one in owed), change_usd(problem, nights),
     )
+
+
+def done_usd(problem: Problem) -> float:
+    """Return what every plan pays for the truck-nights that are done. [USD]"""
+    road = sum(
+        miles(problem, one) * problem.rigs[one.rig].usd_per_mile + problem.rigs[one.rig].usd_per_night
+        + _duty(problem, one) * problem.rigs[one.rig].usd_per_min for one in problem.done
+    )
+    owed = [promise_bill(problem, name, problem.done) for name in problem.promises]
+    return road + sum(one.late + one.bonus_missed for one in owed)
 
 
 def _duty(problem: Problem, night: DraftNight) -> float:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from routing.nights.blends import Blended, blend, tell_apart
 from routing.nights.bound import Season, lower_bounds
-from routing.nights.draft import DraftNight, bill
+from routing.nights.draft import DraftNight, bill, done_usd
 from routing.nights.problem import Problem
 from routing.nights.relaxation import relax
 from routing.nights.search import Found, improve, serve_all
@@ -48,11 +48,11 @@ class Reached:
 def prove(problem: Problem, proof: Proof) -> None:
     """Raise the proven bound until told to stop; put everything found into ``proof``."""
     try:
-        season = Season(relax(problem))
+        season, paid = Season(relax(problem)), done_usd(problem)
         priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
         last, since = 0.0, time.monotonic()
         for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
-            proof.bound_usd = max(proof.bound_usd, bound.usd)
+            proof.bound_usd = max(proof.bound_usd, bound.usd + paid)
             if proof.stop.is_set():
                 break
             if time.monotonic() - since > PATIENCE_S:

@@ -20,6 +20,7 @@ Model: least miles + truck-nights + wages + what broken promises cost
     (10) yards never give what they do not have; hives back in a segment leave again in a later one.
     (11) units of several sizes ride together in rows of one size, each with its stretch of the deck for the whole load.
     (12) as many visits as decks must make (``visit_rows``): says nothing new, but tells the solver early.
+    (13) what growers and drivers were told is kept, or pays (``change_rows``).
 (11), the last half of (10) and the nearest-yards menu are restrictions: this model finds plans; the bound is
 another model (``relaxation``), which has neither.
 """
@@ -32,6 +33,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
+from routing.nights.change_rows import add_changes
 from routing.nights.decks import by_size
 from routing.nights.draft import Clock, DraftNight, DraftStop, clock
 from routing.nights.mix_rows import add_mixes
@@ -93,6 +95,7 @@ def solve_jointly(task: Task, *, work: float, seed: int) -> tuple[DraftNight, ..
     cost = [part for one in slots for part in one.cost]
     terms, missing = add_promises(model, task, slots, MONEY)
     cost += terms
+    cost += add_changes(model, task, slots, MONEY)
     add_visits(model, task, slots, missing)
     add_stock(model, task, slots)
     model.minimize(sum(cost))

@@ -21,6 +21,8 @@ from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
 from routing.loads.capacity import payload_in, tiers_that_fit, unit, units_that_fit
+from routing.nights.draft_night import DraftNight
+from routing.nights.told import NOTHING_TOLD, Told, arranged
 from routing.nights.windows import night_window
 from routing.roads.roads import Roads, road_table
 from routing.strength.group import group_strength, share_below
@@ -114,6 +116,12 @@ class Problem:
     secure_min: float
     usd_left_in: float
     last_night: int
+    next_night: int = 0
+    """First night still to be planned."""
+    done: tuple[DraftNight, ...] = ()
+    """What happened on the nights before."""
+    told: Told = NOTHING_TOLD
+    """What growers and drivers know of the nights to come."""
 
     def drive_min(self, rig: Rig, origin: str, destination: str) -> float:
         """Return driving minutes of a rig between two places. [min]"""
@@ -173,15 +181,22 @@ def read_problem(operation: Operation) -> Problem:
     kinds = unit_kinds(operation)
     sites = places(operation)
     promises = {one.name: _promise(operation, one, kinds) for one in operation.contracts}
+    following = max(0, night_index(operation, operation.next_night)) if operation.next_night else 0
     nights = _nights_of_interest(operation, promises.values())
     dark = {
         (name, night): span for name in sites for night in nights
         if (span := _dark_span(operation, sites[name], night)) is not None
     }
+    ahead = [night for night in nights if night >= following]
+    rigs = tuple(rig for one in operation.trucks if (rig := _rig(operation, one, kinds, ahead)))
+    done, told = arranged(
+        operation, {rig.name: index for index, rig in enumerate(rigs)},
+        {(kind.group, kind.hives): index for index, kind in enumerate(kinds)},
+    )
     return Problem(
         operation=operation, sites=sites, kinds=kinds,
         stock={(kind.yard, index): kind.units for index, kind in enumerate(kinds)},
-        rigs=tuple(rig for one in operation.trucks if (rig := _rig(operation, one, kinds, nights))),
+        rigs=rigs, next_night=following, done=done, told=told,
         promises=promises, roads=road_table(operation), dark=dark,
         setup_min=constant(operation, "stop_setup_min"), secure_min=constant(operation, "secure_load_min"),
         usd_left_in=constant(operation, "left_in_usd_per_colony"),
@@ -289,6 +304,7 @@ def _nights_of_interest(operation: Operation, promises: Iterable[Promise]) -> li
         wanted |= set(range(promise.in_first, promise.late_last + 1))
         if promise.out:
             wanted |= set(range(promise.out[0], promise.out[1] + 1))
+    wanted |= {night_index(operation, row.night) for row in operation.arranged if row.done}
     return sorted(night for night in wanted if 0 <= night <= last)
 
 

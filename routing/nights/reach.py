@@ -10,6 +10,7 @@ broken by a solution are found as smallest cuts and added (Dantzig, Fulkerson an
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from routing.nights.cover_rows import still_owed
 from routing.nights.owed_rows import Missing
 from routing.nights.problem import Problem
 from routing.nights.ride import Ride
@@ -36,6 +37,7 @@ def reaches(problem: Problem, rides: Sequence[Ride], missing: dict[str, Missing]
         for inward in (True, False) if promise.out else (True,):
             serving = [ride for ride in rides if any(place == name for place, _ in (ride.off if inward else ride.on))]
             arcs = tuple(tuple((i, j, c) for (i, j), c in ride.arcs.items()) for ride in serving)
-            if arcs:
-                found.append(Reach(name, arcs, float(promise.colonies), slack if inward else slack_out))
+            owed = still_owed(problem, name, inward=inward)
+            if arcs and owed:
+                found.append(Reach(name, arcs, float(owed), slack if inward else slack_out))
     return tuple(found)

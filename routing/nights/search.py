@@ -16,9 +16,8 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 
-from routing.nights.crew import crew
-from routing.nights.draft import DraftNight, bill, clock, delivered, missing, promise_bill
-from routing.nights.lots import rides
+from routing.nights.begin import begin_with, served, sound
+from routing.nights.draft import DraftNight, bill, delivered, missing, promise_bill
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
 from routing.nights.segments import Event, Segment, events, segments
@@ -78,8 +77,8 @@ def serve_all(problem: Problem, *, seed: int, stop: Callable[[], bool]) -> Itera
         The plan so far; moves not yet served count as promises not kept.
     """
     pieces = segments(problem)
-    best: Nights = ()
-    yield Found(best, bill(problem, best).total, 0, "nothing planned yet")
+    best = begin_with(problem)
+    yield Found(best, bill(problem, best).total, 0, "what is arranged" if best else "nothing planned yet")
     first_in = {one.promise: one.first for one in reversed(events(problem)) if one.inward}
     fees = {one.name: one.usd_short for one in problem.promises.values()}
     ordered = sorted(events(problem), key=lambda one: (first_in.get(one.promise, 0), one.promise, not one.inward))
@@ -88,6 +87,8 @@ def serve_all(problem: Problem, *, seed: int, stop: Callable[[], bool]) -> Itera
         if stop():
             return
         due = due if event.inward else due | {event.promise}
+        if served(problem, event, best):
+            continue
         best = _serve(problem, pieces, best, event, due=due, seed=seed)
         if event.inward and promise_bill(problem, event.promise, best).fees_lost >= fees[event.promise]:
             best = _serve(problem, pieces, best, event, due=due, seed=seed, work=THOROUGH)
@@ -115,7 +116,7 @@ def improve(
     pieces, best, cost, tries = segments(problem), start.nights, start.cost_usd, 0
     chance = random.Random(seed)
     with ThreadPoolExecutor(PAIR) as pool:
-        while best and not stop() and (steps is None or tries < steps):
+        while ahead(problem, best) and not stop() and (steps is None or tries < steps):
             width = chance.choices(WIDTHS, [one.share for one in WIDTHS])[0]
             tasks = [_neighbourhood(problem, pieces, best, (width, chance)) for _ in range(PAIR)]
             seeds = [seed + tries + number for number in range(PAIR)]
@@ -126,6 +127,11 @@ def improve(
                 if (usd := bill(problem, new).total) < cost - CENT:
                     best, cost, note = new, usd, "better plan"
             yield Found(best, cost, start.steps + tries, note)
+
+
+def ahead(problem: Problem, nights: Nights) -> Nights:
+    """Return the truck-nights still to be planned."""
+    return tuple(one for one in nights if one.night >= problem.next_night)
 
 
 def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
@@ -164,16 +170,6 @@ def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -
     return sound(problem, (*(one for one in best if one not in freed), *answer))
 
 
-def sound(problem: Problem, nights: Nights) -> Nights | None:
-    """Return the nights in order when each keeps its times, lots and drivers, else None."""
-    ordered = tuple(sorted(nights, key=lambda one: (one.night, one.rig)))
-    if len({(one.night, one.rig) for one in ordered}) < len(ordered):
-        return None
-    if any(clock(problem, one) is None or rides(problem, one) is None for one in ordered):
-        return None
-    return ordered if crew(problem, ordered) is not None else None
-
-
 def _serve(
     problem: Problem, pieces: tuple[Segment, ...], nights: Nights, event: Event, *, due: frozenset[str], seed: int,
     work: float = FIRST,
@@ -183,7 +179,7 @@ def _serve(
         if event not in piece.events:
             continue
         for turn in range(4):
-            near = [one for one in nights if event.first <= one.night <= event.last and one.night in piece.nights]
+            near = [one for one in ahead(problem, nights) if event.first <= one.night <= event.last and one.night in piece.nights]
             free = near[-2:]
             fixed = tuple(one for one in nights if one not in free)
             slots = _slots(problem, piece, number, free)
@@ -223,7 +219,7 @@ def _neighbourhood(
         free, slots = _for_promise(problem, pieces, nights, (chance.choice(wanting), chance))
     else:
         free, slots = _close_together(problem, pieces, nights, how)
-    held = _around(nights, free, chance)[: width.held]
+    held = _around(ahead(problem, nights), free, chance)[: width.held]
     fixed = tuple(one for one in nights if one not in free and one not in held)
     return Task(
         problem, pieces, fixed, slots + tuple(_held(pieces, one) for one in held),
@@ -241,6 +237,7 @@ def _close_together(
     An empty slot for one rig beside them now and then, so that a truck-night may be split or change trucks.
     """
     width, chance = how
+    nights = ahead(problem, nights)
     seed_night, many = chance.choice(nights), chance.choice(width.freed)
     if chance.random() < 0.6:
         near = sorted(nights, key=lambda one: (abs(one.night - seed_night.night), chance.random()))
@@ -270,6 +267,7 @@ def _for_promise(
 ) -> tuple[list[DraftNight], tuple[Slot, ...]]:
     """Free a truck-night or two near a promise's own nights, and give empty slots for its moves in and out."""
     name, chance = which
+    nights = ahead(problem, nights)
     own = [one for one in events(problem) if one.promise == name]
     near = sorted(nights, key=lambda one: (min(abs(one.night - move.first) for move in own), chance.random()))
     free = near[: chance.choice((1, 2))] if own else []

@@ -1,0 +1,110 @@
+"""What a search begins with: what is done, and of what was told all that can still be."""
+
+from itertools import pairwise
+
+from routing.nights.crew import crew
+from routing.nights.decks import by_size
+from routing.nights.draft import DraftNight, DraftStop, clock, delivered, missing, taken
+from routing.nights.lots import rides
+from routing.nights.problem import Problem
+from routing.nights.segments import Event
+from routing.nights.stock import stock_holds
+
+Nights = tuple[DraftNight, ...]
+
+
+def begin_with(problem: Problem) -> Nights:
+    """Return the done truck-nights, and every one told that all before it and the operation as it is now still allow."""
+    left_out: frozenset[DraftNight] = frozenset()
+    while True:
+        kept = _kept(problem, [one for one in problem.told.nights if one not in left_out])
+        weak = next((name for name in problem.promises if _too_weak(problem, name, kept)), None)
+        blamed = [
+            one for one in kept if one not in problem.done and any(stop.place == weak and stop.set_down for stop in one.stops)
+        ]
+        if not blamed:
+            return kept
+        left_out |= {min(blamed, key=lambda one: _frames_over(problem, str(weak), (one,)))}
+
+
+def _kept(problem: Problem, told: list[DraftNight]) -> Nights:
+    kept = problem.done
+    for one in sorted(told, key=lambda one: (one.night, one.rig)):
+        with_it = sound(problem, (*kept, one)) if _may_still(problem, one) else None
+        if with_it is not None and _no_more_than_taken(problem, with_it) and stock_holds(problem, with_it):
+            kept = with_it
+    return kept
+
+
+def served(problem: Problem, event: Event, nights: Nights) -> bool:
+    """Tell whether a draft already moves all that an event asks for."""
+    if event.inward:
+        return missing(problem, event.promise, nights) == 0
+    into = delivered(nights, event.promise)
+    return bool(into) and into == taken(nights, event.promise)
+
+
+def sound(problem: Problem, nights: Nights) -> Nights | None:
+    """Return the nights in order when each keeps its times, lots and drivers, else None."""
+    ordered = tuple(sorted(nights, key=lambda one: (one.night, one.rig)))
+    if len({(one.night, one.rig) for one in ordered}) < len(ordered):
+        return None
+    if any(clock(problem, one) is None or rides(problem, one) is None for one in ordered):
+        return None
+    return ordered if crew(problem, ordered) is not None else None
+
+
+def _may_still(problem: Problem, night: DraftNight) -> bool:
+    """Tell whether a told truck-night may go as told: truck, hours, places, windows, strengths and the deck."""
+    rig, times = problem.rigs[night.rig], clock(problem, night)
+    if night.night not in rig.nights or times is None or times.duty_min > rig.duty_min + 1e-6:
+        return False
+    route = [rig.base, *(stop.place for stop in night.stops), rig.base]
+    if sum(problem.drive_min(rig, a, b) for a, b in pairwise(route)) > rig.driving_min + 1e-6:
+        return False
+    return all(_stop_holds(problem, night, stop) for stop in night.stops) and _deck_holds(problem, night)
+
+
+def _stop_holds(problem: Problem, night: DraftNight, stop: DraftStop) -> bool:
+    promise = problem.promises.get(stop.place)
+    if promise is None or stop.place not in problem.rigs[night.rig].places:
+        return stop.place in problem.rigs[night.rig].places
+    first, last = promise.out or (0, -1)
+    if stop.set_down and not promise.in_first <= night.night <= promise.late_last:
+        return False
+    return (not stop.picked_up or first <= night.night <= last) and all(kind in promise.kinds for kind, _ in stop.set_down)
+
+
+def _deck_holds(problem: Problem, night: DraftNight) -> bool:
+    """Units alike fill a deck by their count; sizes that share one are left to the model, which plans them anew."""
+    rig, aboard = problem.rigs[night.rig], dict[int, int]()
+    for stop in night.stops:
+        for lifted, sign in ((stop.set_down, -1), (stop.picked_up, 1)):
+            for kind, units in lifted:
+                aboard[kind] = aboard.get(kind, 0) + sign * units
+        there = [kind for kind, units in aboard.items() if units > 0]
+        weight_lb = sum(problem.kinds[kind].weight_lb * aboard[kind] for kind in there)
+        for alike in by_size(problem, there).values():
+            if any(not rig.fit[kind] for kind in alike) or sum(aboard[kind] / rig.fit[kind] for kind in alike) > 1.0 + 1e-9:
+                return False
+        if weight_lb > rig.payload_lb:
+            return False
+    return True
+
+
+def _no_more_than_taken(problem: Problem, nights: Nights) -> bool:
+    for name, promise in problem.promises.items():
+        hives = sum(problem.kinds[kind].hives * units for kind, units in delivered(nights, name).items())
+        if hives > promise.colonies + promise.over:
+            return False
+    return True
+
+
+def _too_weak(problem: Problem, name: str, nights: Nights) -> bool:
+    return problem.promises[name].usd_weak is None and _frames_over(problem, name, nights) < -1e-6
+
+
+def _frames_over(problem: Problem, name: str, nights: Nights) -> float:
+    """Return the frames above the average asked for, over all hives set down."""
+    average, kinds = problem.promises[name].min_average, problem.kinds
+    return sum((kinds[kind].frames - average) * kinds[kind].hives * units for kind, units in delivered(nights, name).items())

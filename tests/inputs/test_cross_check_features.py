@@ -113,7 +113,7 @@ def test_a_gate_in_a_great_lake_is_told_in_one_sentence_with_its_blocks(told: To
         "yards": [{"latitude_deg": 43.66, "longitude_deg": -86.3}],
         "gates": [{"latitude_deg": 43.5, "longitude_deg": -87.0}],
         "blocks": [{"outline": None}], "drops": [{"latitude_deg": 43.5, "longitude_deg": -87.0}],
-        "land_features": [{"shape": "LINESTRING(-87 43.5,-87.01 43.5)"}],
+        "land_features": [{"shape": "LINESTRING(-87 43.5,-87.01 43.5)"}], "distances": [{"miles": 50.0, "minutes": 90.0}],
     }  # fmt: skip
     (sentence,) = told(rows)
     assert sentence == "gates[0].latitude_deg: latitude 43.5, longitude -87 | a place on land; this is open water"

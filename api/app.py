@@ -12,6 +12,8 @@ from starlette.concurrency import run_in_threadpool
 from api.endpoints.about import about
 from api.endpoints.checks import checks
 from api.endpoints.documents import add_documents
+from api.endpoints.pages_frame import pages_frame
+from api.endpoints.pages_operations import pages_operations
 from api.endpoints.plans import plans
 from api.endpoints.sheets import sheets
 from api.guards import DOCS_PATH, Guards
@@ -46,7 +48,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.runner = JobRunner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, sheets, checks, about)
+    app.state.routers = (plans, sheets, checks, about, pages_frame, pages_operations)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

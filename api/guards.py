@@ -4,15 +4,21 @@ Plain ASGI, so that a body is counted as it comes in and never held whole when i
 """
 
 import logging
+import time
+from http import HTTPStatus
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from api.problems import KINDS, ProblemError, problem_response
+from api.problems import KINDS, ProblemError, answer_problem
 from api.settings import Settings
 
 _LOG = logging.getLogger("bloomhaul.server")
+_MOST_READ_OFF_BYTES = 1_000_000_000
+_MOST_READ_OFF_S = 60.0
+"""Of a body that is refused, no more than this is taken off the line before the answer. [bytes, s]"""
 _SAFE_METHODS = {"GET", "HEAD", "OPTIONS"}
 _NO_FRAMES = "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 SECURITY_HEADERS = {
@@ -46,22 +52,24 @@ class Guards:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        answer = _Answer(send, scope)
+        answer, body = _Answer(send, scope), _Counted(receive, self.settings.most_body_bytes)
         if scope["method"] == "HEAD":
             scope = {**scope, "method": "GET"}
         try:
             check_host(headers, self.settings.hosts)
             check_origin(headers, scope["method"])
             check_length(headers, self.settings.most_body_bytes)
-            await self.app(scope, _counted(receive, self.settings.most_body_bytes), answer.send)
+            await self.app(scope, body.receive, answer.send)
         except ProblemError as error:
-            await problem_response(error.problem(scope["path"]))(scope, receive, answer.send)
+            if error.status == HTTPStatus.REQUEST_ENTITY_TOO_LARGE:
+                await body.read_off()
+            await answer_problem(Request(scope), error.problem(scope["path"]))(scope, receive, answer.send)
         except Exception:
             if answer.begun:
                 raise
             _LOG.exception("%s %s failed", scope["method"], scope["path"])
             fault = ProblemError(500, "server-fault", KINDS["server-fault"])
-            await problem_response(fault.problem(scope["path"]))(scope, receive, answer.send)
+            await answer_problem(Request(scope), fault.problem(scope["path"]))(scope, receive, answer.send)
 
 
 def check_host(headers: Headers, hosts: tuple[str, ...]) -> None:
@@ -104,18 +112,36 @@ def _too_large(most_bytes: int) -> ProblemError:
     return ProblemError(413, "body-too-large", f"The body is larger than the {most_bytes:,} bytes taken.")
 
 
-def _counted(receive: Receive, most_bytes: int) -> Receive:
-    seen = 0
+class _Counted:
+    """The way in: counts the body as it comes, and stops the application from reading more than it may."""
 
-    async def counted() -> Message:
-        nonlocal seen
-        message = await receive()
-        seen += len(message.get("body", b""))
-        if seen > most_bytes:
-            raise _too_large(most_bytes)
+    def __init__(self, receive: Receive, most_bytes: int) -> None:
+        self._receive = receive
+        self._most_bytes = most_bytes
+        self._seen = 0
+        self._more = True
+
+    async def receive(self) -> Message:
+        """Return the next part of the body; raise ``ProblemError`` once there is too much of it."""
+        message = await self._next()
+        if self._seen > self._most_bytes:
+            raise _too_large(self._most_bytes)
         return message
 
-    return counted
+    async def read_off(self) -> None:
+        """Take what is still sent off the line and keep none of it.
+
+        A browser that is cut off while it sends shows a broken line, not our answer.
+        """
+        end_by = time.monotonic() + _MOST_READ_OFF_S
+        while self._more and self._seen < _MOST_READ_OFF_BYTES and time.monotonic() < end_by:
+            await self._next()
+
+    async def _next(self) -> Message:
+        message = await self._receive()
+        self._seen += len(message.get("body", b""))
+        self._more = message["type"] == "http.request" and message.get("more_body", False)
+        return message
 
 
 class _Answer:

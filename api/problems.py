@@ -91,6 +91,17 @@ def problem_response(problem: Problem, *, headers: dict[str, str] | None = None)
     return Response(text, status_code=problem.status, media_type=MEDIA_TYPE, headers=headers)
 
 
+def answer_problem(request: Request, problem: Problem, *, headers: dict[str, str] | None = None) -> Response:
+    """Return the problem as the caller reads it: a page for a browser that asks for one, else problem details."""
+    if "text/html" not in request.headers.get("accept", ""):
+        return problem_response(problem, headers=headers)
+    from api.pages.trouble import trouble_page
+
+    answer = trouble_page(request, problem)
+    answer.headers.update(headers or {})
+    return answer
+
+
 def documented(*statuses: int) -> dict[int | str, dict[str, Any]]:
     """Return the OpenAPI entries of the problems that an endpoint may answer with."""
     schema = {"$ref": "#/components/schemas/Problem"}
@@ -109,7 +120,7 @@ def add_problem_handlers(app: FastAPI) -> None:
 
     @app.exception_handler(ProblemError)
     def on_problem(request: Request, error: ProblemError) -> Response:
-        return problem_response(error.problem(request.url.path), headers=error.headers)
+        return answer_problem(request, error.problem(request.url.path), headers=error.headers)
 
     @app.exception_handler(OperationError)
     def on_faults(request: Request, error: OperationError) -> Response:

@@ -25,6 +25,10 @@ class Settings(Record):
     """Largest request body. [bytes]"""
     most_json_depth: int = Field(24, ge=4, le=200)
     """Deepest nesting of lists and objects in a JSON body."""
+    tiles: str = Field("", pattern=r"^(https?://[\w.{}-]+(:\d+)?/[^\s'\";,]*)?$")
+    """Address of map tiles with {z}, {x} and {y}; empty: the map shows State outlines from this machine only."""
+    tiles_by: str = Field("", max_length=200)
+    """Whom the tiles come from, as their owner asks to be named on the map."""
     stop_grace_s: float = Field(30.0, gt=0)
     """Time that a planning process has to end by itself once it was asked to, before it is ended. [s]"""
 

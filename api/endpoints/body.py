@@ -42,7 +42,8 @@ async def operation_given(request: Request) -> Operation:
 
     if _media_type(request) == "multipart/form-data":
         async with request.form(max_files=_MOST_FILES, max_fields=_MOST_FILES) as form:
-            return await _operation_in_form(form)
+            with tempfile.TemporaryDirectory(prefix="bloomhaul-") as folder:
+                return (await operation_in_form(form, folder))[0]
     if _media_type(request) != "application/json":
         raise _not_taken("application/json or multipart/form-data")
     operation = await run_in_threadpool(operation_from_json, await json_given(request), "body")
@@ -53,17 +54,25 @@ OperationGiven = Annotated[Operation, Depends(operation_given)]
 JsonGiven = Annotated[str, Depends(json_given)]
 
 
-async def _operation_in_form(form: FormData) -> Operation:
+async def operation_in_form(form: FormData, folder: str) -> tuple[Operation, str]:
+    """Return the operation in the files of a form, checked, and its file's name; ``folder`` holds the files meanwhile.
+
+    Raises
+    ------
+    OperationError
+        If the operation has faults.
+    ProblemError
+        If the form brings no operation, or more than one.
+    """
     from api.files.open_operation import open_operation
 
-    with tempfile.TemporaryDirectory(prefix="bloomhaul-") as folder:
-        operation = await _save(form, "operation", folder)
-        maps, distances = await _save(form, "maps", folder), await _save(form, "distances", folder)
-        if len(operation) != 1 or len(distances) > 1:
-            raise ProblemError(400, "bad-request", _FORM)
-        roads = distances[0] if distances else None
-        opened = await run_in_threadpool(open_operation, operation[0], maps=tuple(maps), distances=roads)
-        return await run_in_threadpool(plannable, opened, operation[0].name)
+    operation = await _save(form, "operation", folder)
+    maps, distances = await _save(form, "maps", folder), await _save(form, "distances", folder)
+    if len(operation) != 1 or len(distances) > 1:
+        raise ProblemError(400, "bad-request", _FORM)
+    roads = distances[0] if distances else None
+    opened = await run_in_threadpool(open_operation, operation[0], maps=tuple(maps), distances=roads)
+    return await run_in_threadpool(plannable, opened, operation[0].name), operation[0].name
 
 
 async def _save(form: FormData, field: str, folder: str) -> list[Path]:
@@ -71,6 +80,9 @@ async def _save(form: FormData, field: str, folder: str) -> list[Path]:
     for number, file in enumerate(form.getlist(field), 1):
         if not isinstance(file, UploadFile):
             raise ProblemError(400, "bad-request", f"The form's field '{field}' must be a file.")
+        if not file.filename and not file.size:
+            # What a browser sends for a choice of file that was left empty.
+            continue
         # Each file has a folder of its own, so that two files of one name do not meet.
         path = Path(folder, f"{field}-{number}", _plain_name(file.filename))
         path.parent.mkdir()

@@ -80,6 +80,11 @@ class JobStore:
         rows = self._read(f"SELECT {_COLUMNS} FROM job {order}", most, skip)
         return tuple(_job(row) for row in rows)
 
+    def matching(self, condition: str, *values: object, most: int) -> tuple[Job, ...]:
+        """Return up to ``most`` jobs that meet a condition of ours in SQL, the last asked first."""
+        query = f"SELECT {_COLUMNS} FROM job WHERE {condition} ORDER BY asked_at DESC, rowid DESC LIMIT ?"
+        return tuple(_job(row) for row in self._read(query, *values, most))
+
     def count(self, state: str) -> int:
         """Return the number of jobs in ``state``."""
         return int(self._read("SELECT count(*) FROM job WHERE state = ?", state)[0][0])
@@ -114,6 +119,7 @@ class JobStore:
                 " unkept_colonies = ?, progress_note = ? WHERE id = ?",
                 (*figures, now.unkept_colonies, now.note, job_id),
             )
+            _put_point(connection, job_id, (*figures[:3], now.unkept_colonies))
 
     def keep_plan(self, job_id: str, document: str) -> None:
         """Keep a plan found so far; a later one takes its place. A job removed meanwhile stays removed."""
@@ -172,6 +178,20 @@ class JobStore:
 
 def _put_plan(connection: sqlite3.Connection, job_id: str, document: str) -> None:
     connection.execute("INSERT OR REPLACE INTO plan (job, document) SELECT id, ? FROM job WHERE id = ?", (document, job_id))
+
+
+def _put_point(connection: sqlite3.Connection, job_id: str, point: tuple[float | None, ...]) -> None:
+    # Only a figure that moved makes a new point, so that an hour of planning stays a short list.
+    columns = "cost_usd IS ? AND lower_bound_usd IS ? AND unkept_colonies IS ?"
+    last = f"SELECT {columns} FROM progress WHERE job = ? ORDER BY rowid DESC LIMIT 1"
+    same = connection.execute(last, (*point[1:], job_id)).fetchone()
+    if point[0] is None or (same and same[0]):
+        return
+    connection.execute(
+        "INSERT INTO progress (job, elapsed_s, cost_usd, lower_bound_usd, unkept_colonies)"
+        " SELECT id, ?, ?, ?, ? FROM job WHERE id = ?",
+        (*point, job_id),
+    )
 
 
 def _now() -> str:

@@ -8,13 +8,13 @@ from pathlib import Path
 
 from routing.errors import BloomhaulError
 
-VERSION = 1
-"""Kept in the file's ``user_version``."""
+VERSION = 2
+"""Kept in the file's ``user_version``; a store of an earlier version is brought up to it, nothing in it lost."""
 
 _BUSY_S = 10.0
 """How long a writer waits for another one. [s]"""
 
-_TABLES = """
+_JOBS = """
 CREATE TABLE job (
     id TEXT PRIMARY KEY,
     operation_name TEXT NOT NULL,
@@ -41,6 +41,35 @@ CREATE TABLE plan (
     document TEXT NOT NULL
 ) STRICT;
 """
+_OPERATIONS = """
+CREATE TABLE operation (
+    id TEXT PRIMARY KEY,
+    name TEXT NOT NULL,
+    source TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    document TEXT NOT NULL,
+    kept_at TEXT NOT NULL,
+    changed_at TEXT NOT NULL
+) STRICT;
+CREATE TABLE origin (
+    job TEXT PRIMARY KEY REFERENCES job (id) ON DELETE CASCADE,
+    operation TEXT NOT NULL REFERENCES operation (id) ON DELETE CASCADE,
+    operation_version INTEGER NOT NULL,
+    earlier TEXT REFERENCES job (id) ON DELETE SET NULL,
+    change TEXT NOT NULL DEFAULT ''
+) STRICT;
+CREATE INDEX origin_by_operation ON origin (operation);
+CREATE TABLE progress (
+    job TEXT NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+    elapsed_s REAL NOT NULL,
+    cost_usd REAL,
+    lower_bound_usd REAL,
+    unkept_colonies INTEGER
+) STRICT;
+CREATE INDEX progress_by_job ON progress (job, elapsed_s);
+"""
+_STEPS = (_JOBS, _OPERATIONS)
+"""What brings a store from each version to the next: the first from nothing to 1, the second from 1 to 2."""
 
 
 class StoreError(BloomhaulError):
@@ -79,11 +108,10 @@ def _migrate(connection: sqlite3.Connection, path: Path) -> None:
     connection.execute("PRAGMA journal_mode = WAL")
     version = connection.execute("PRAGMA user_version").fetchone()[0]
     has_tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] > 0
-    if version == VERSION:
-        return
-    if version != 0 or has_tables:
+    if version > VERSION or version < 0 or (version == 0 and has_tables):
         raise StoreError(f"{path}: the store's version is {version}, this program knows {VERSION}. Name another file.")
-    connection.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {VERSION}; COMMIT;")
+    for next_version, tables in enumerate(_STEPS[version:], version + 1):
+        connection.executescript(f"BEGIN; {tables} PRAGMA user_version = {next_version}; COMMIT;")
 
 
 def hold(path: Path) -> sqlite3.Connection:

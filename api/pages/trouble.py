@@ -1,0 +1,16 @@
+"""What a browser shows when a request fails: what happened, in words, and the way back."""
+
+from fastapi import Request
+from starlette.responses import HTMLResponse
+
+from api.pages.render import page
+from api.pages.say import has_words, say
+from api.problems import Problem
+
+
+def trouble_page(request: Request, problem: Problem) -> HTMLResponse:
+    """Return the page of one problem, with its status."""
+    name = f"trouble.lead_{problem.status}"
+    most = request.app.state.settings.most_body_bytes // 1_000_000
+    lead = say(name if has_words(name) else "trouble.lead_other", most=most)
+    return page(request, "trouble.html.j2", status=problem.status, problem=problem, lead=lead)

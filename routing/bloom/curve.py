@@ -46,7 +46,7 @@ def bloom_day(rows: Iterable[Bloom], percent: float) -> BloomDay:
         If there are no rows, ``percent`` lies outside them (nothing is extrapolated), two rows differ about
         one day, or bloom falls back before its peak.
     """
-    rise = _rise(_believed(tuple(rows)))
+    rise = believed_rise(rows)
     if not rise[0].percent_bloom <= percent <= rise[-1].percent_bloom:
         raise NoBloomDayError(
             f"{percent:g} % bloom lies outside the rows of the bloom table, which go from "
@@ -60,6 +60,17 @@ def bloom_day(rows: Iterable[Bloom], percent: float) -> BloomDay:
         (one, other) for one, other in pairwise(rise) if one.percent_bloom < percent < other.percent_bloom
     )
     return _between(lower, upper, percent)
+
+
+def believed_rise(rows: Iterable[Bloom]) -> list[Bloom]:
+    """Return the rows up to the peak in order of day, without the forecasts that a row seen replaces.
+
+    Raises
+    ------
+    NoBloomDayError
+        If there are no rows, two differ about one day, or bloom falls back before its peak.
+    """
+    return _rise(_believed(tuple(rows)))
 
 
 def _believed(rows: tuple[Bloom, ...]) -> list[Bloom]:

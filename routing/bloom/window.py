@@ -31,6 +31,8 @@ class ContractWindow(Record):
     """In words, how each end came about."""
     forecast: bool = False
     """True when the way in rests on a bloom forecast."""
+    percent: float | None = None
+    """Bloom at which hives are wanted, where the way in hangs on it. [%]"""
 
 
 class _WindowFaultError(Exception):
@@ -85,6 +87,7 @@ def contract_window(operation: Operation, contract: Contract) -> ContractWindow:
     out_from, out_until, out_basis = way_out
     return ContractWindow(
         in_from=in_from, in_until=in_until, out_from=out_from, out_until=out_until, forecast=forecast,
+        percent=contract.in_at_percent_bloom if contract.in_from is None else None,
         late_until=in_until + dt.timedelta(days=contract.late_nights_allowed),
         basis=f"In: {in_basis}. Late: {_nights(contract.late_nights_allowed)} more. Out: {out_basis}.",
     )  # fmt: skip

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import typer
 
 from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
+from api.commands.replan_cli import replan
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
 
@@ -161,6 +162,8 @@ def plan(
     given = Given(operation, tuple(maps or ()), distances)
     raise typer.Exit(plan_operation(given, out, budget=budget))
 
+
+app.command("replan")(replan)
 
 LoadOut = Annotated[
     Path | None,

@@ -60,16 +60,19 @@ def _examples() -> dict[str, Any]:
     from routing.loads.typed import load_example
 
     operation = tiny_operation().model_dump(mode="json", exclude_defaults=True)
-    found = {"Operation": operation, "LoadDocument": json.loads(load_example())}
+    replan = {"next_night": "2027-04-24", "changes": [{"kind": "bloom", "contract": "Late blueberries", "days": -2}]}
+    found = {"Operation": operation, "LoadDocument": json.loads(load_example()), "Replan": replan}
     return {_reference(name)["$ref"]: example for name, example in found.items()}
 
 
 def _schemas_given() -> dict[str, Any]:
+    from routing.changes.replan import Replan
     from routing.inputs.schema import operation_schema
     from routing.loads.document import LoadDocument
 
-    of_load = LoadDocument.model_json_schema()
-    return _as_components("LoadDocument", of_load) | _as_components("Operation", operation_schema())
+    of_load, of_replan = LoadDocument.model_json_schema(), Replan.model_json_schema()
+    every = {"LoadDocument": of_load, "Replan": of_replan, "Operation": operation_schema()}
+    return {part: schema for name, one in every.items() for part, schema in _as_components(name, one).items()}
 
 
 def _as_components(name: str, schema: dict[str, Any]) -> dict[str, Any]:

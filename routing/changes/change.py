@@ -13,7 +13,7 @@ Nights = Annotated[tuple[dt.date, ...], Field(min_length=1, max_length=400)]
 class BloomShift(Record):
     """A contract's bloom comes sooner or later, and its dates in, out and of the spray with it."""
 
-    kind: Literal["bloom"] = "bloom"
+    kind: Literal["bloom"]
     contract: str
     days: int = Field(ge=-60, le=60)
     """Sooner is less than 0."""
@@ -22,7 +22,7 @@ class BloomShift(Record):
 class TruckAway(Record):
     """A truck is not to be had on some nights."""
 
-    kind: Literal["truck away"] = "truck away"
+    kind: Literal["truck away"]
     truck: str
     nights: Nights
 
@@ -30,7 +30,7 @@ class TruckAway(Record):
 class DriverAway(Record):
     """A driver is not there on some nights."""
 
-    kind: Literal["driver away"] = "driver away"
+    kind: Literal["driver away"]
     driver: str
     nights: Nights
 
@@ -38,14 +38,14 @@ class DriverAway(Record):
 class NoMoves(Record):
     """Nothing moves on some nights: weather, a closed road, a funeral."""
 
-    kind: Literal["no moves"] = "no moves"
+    kind: Literal["no moves"]
     nights: Nights
 
 
 class ColoniesLost(Record):
     """Hives of a group that are lost before they have moved."""
 
-    kind: Literal["colonies lost"] = "colonies lost"
+    kind: Literal["colonies lost"]
     group: str
     hives: int = Field(ge=1, le=5000)
 
@@ -53,7 +53,7 @@ class ColoniesLost(Record):
 class ColoniesWanted(Record):
     """A contract now wants another number of colonies."""
 
-    kind: Literal["colonies wanted"] = "colonies wanted"
+    kind: Literal["colonies wanted"]
     contract: str
     colonies: int = Field(ge=1, le=5000)
 

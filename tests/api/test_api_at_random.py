@@ -45,6 +45,7 @@ _operation["properties"] = {
 # Checking what is wrong is what /operations/check is for: it answers with the faults.
 NOT_HERE = {
     "/plans": [positive_data_acceptance],
+    "/plans/{job_id}/changes": [positive_data_acceptance],
     "/loads/check": [positive_data_acceptance],
     "/loads/sheet.{format}": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],

@@ -41,7 +41,8 @@ def test_when_nothing_changes_nothing_is_changed(before, next_night):
 def test_what_is_done_stays_though_its_truck_is_away_from_then_on(before, next_night):
     done = [one for one in before.truck_nights if one.night < next_night]
     nights = tuple(next_night + dt.timedelta(days=day) for day in range(2))
-    changed = changed_operation(after(before, next_night), [TruckAway(truck=before.truck_nights[1].truck, nights=nights)])
+    away = TruckAway(kind="truck away", truck=before.truck_nights[1].truck, nights=nights)
+    changed = changed_operation(after(before, next_night), [away])
     plan = make_plan(changed, seed=1, steps=4)
     assert not broken(plan)
     kept = [one for one in plan.truck_nights if one.night < next_night]
@@ -51,7 +52,7 @@ def test_what_is_done_stays_though_its_truck_is_away_from_then_on(before, next_n
 
 def test_a_change_costs_what_the_judge_counts(before, next_night):
     told = after(before, next_night)
-    changed = changed_operation(told, [NoMoves(nights=(next_night,))])
+    changed = changed_operation(told, [NoMoves(kind="no moves", nights=(next_night,))])
     plan = make_plan(changed, seed=1, steps=4)
     assert not broken(plan)
     (line,) = [one for one in plan.cost_lines if one.name == "changes"]
@@ -78,7 +79,7 @@ def test_a_plan_that_undoes_what_is_done_is_broken(before, next_night):
 def test_bloom_moves_its_dates_and_its_forecasts_together():
     operation = tiny_operation()
     contract = operation.contracts[0]
-    new = changed_operation(operation, [BloomShift(contract=contract.name, days=-3)]).contracts[0]
+    new = changed_operation(operation, [BloomShift(kind="bloom", contract=contract.name, days=-3)]).contracts[0]
     for name in ("in_from", "in_until", "petal_fall_on", "out_from", "out_until", "spray_on"):
         was = getattr(contract, name)
         assert getattr(new, name) == (was - dt.timedelta(days=3) if was else None)
@@ -89,8 +90,9 @@ def test_lost_hives_driver_away_and_another_number_of_colonies():
     group, driver, contract = operation.hive_groups[0], operation.drivers[0], operation.contracts[0]
     night = operation.first_night
     new = changed_operation(operation, [
-        ColoniesLost(group=group.name, hives=2), DriverAway(driver=driver.name, nights=(night,)),
-        ColoniesWanted(contract=contract.name, colonies=contract.colonies + 1),
+        ColoniesLost(kind="colonies lost", group=group.name, hives=2),
+        DriverAway(kind="driver away", driver=driver.name, nights=(night,)),
+        ColoniesWanted(kind="colonies wanted", contract=contract.name, colonies=contract.colonies + 1),
     ])  # fmt: skip
     assert new.hive_groups[0].hives == group.hives - 2
     assert str(night) in new.drivers[0].nights_away
@@ -98,9 +100,9 @@ def test_lost_hives_driver_away_and_another_number_of_colonies():
 
 
 @pytest.mark.parametrize(("change", "words"), [
-    (ColoniesLost(group="H1", hives=16), "fewer than the 16 hives of H1 that have not been moved yet"),
-    (TruckAway(truck="Old blu", nights=(dt.date(2027, 4, 14),)), "the nearest is 'Old blue'"),
-    (BloomShift(contract="Nowhere", days=2), "a name of the table contracts"),
+    (ColoniesLost(kind="colonies lost", group="H1", hives=16), "fewer than the 16 hives of H1 that have not been moved yet"),
+    (TruckAway(kind="truck away", truck="Old blu", nights=(dt.date(2027, 4, 14),)), "the nearest is 'Old blue'"),
+    (BloomShift(kind="bloom", contract="Nowhere", days=2), "a name of the table contracts"),
 ])  # fmt: skip
 def test_a_change_that_cannot_be_is_one_sentence(change, words):
     with pytest.raises(OperationError) as caught:

@@ -8,20 +8,31 @@ from routing.loads.load import Load, Placement
 from routing.loads.states import stretches_of
 from routing.loads.vehicle import Rig
 
+MOST_IN = 96.0
+"""A headboard of this height is higher than any that is asked for."""
+
 
 def blocks(rig: Rig, units: Sequence[Placement]) -> bool:
-    """Tell whether a load may be counted as standing against a headboard: one that is not known to be too low or too weak."""
+    """Tell whether a load may be counted as standing against a headboard: one that is known to be high and strong enough.
+
+    Of one whose height or strength is not in the tables nothing is known: the load needs its tie-downs as without it.
+    """
     truck = rig.truck
-    if not truck.headboard:
+    if not truck.headboard or truck.headboard_height_in is None or truck.headboard_holds_lb is None:
         return False
-    low = truck.headboard_height_in is not None and truck.headboard_height_in < _asked_in(units)
-    weak = truck.headboard_holds_lb is not None and truck.headboard_holds_lb < _asked_lb(rig, units)
-    return not (low or weak)
+    return truck.headboard_height_in >= _asked_in(units) and truck.headboard_holds_lb >= _asked_lb(rig, units)
 
 
-def is_known(rig: Rig) -> bool:
-    """Tell whether height and strength of the headboard are both in the table of trucks."""
-    return rig.truck.headboard_height_in is not None and rig.truck.headboard_holds_lb is not None
+def should_it_hold(rig: Rig) -> Rig | None:
+    """Return the rig with what is not known of its headboard taken as good; None when nothing is unknown."""
+    truck = rig.truck
+    unknown = {
+        name: good for name, good in (("headboard_height_in", MOST_IN), ("headboard_holds_lb", truck.payload_lb))
+        if getattr(truck, name) is None
+    }  # fmt: skip
+    if not truck.headboard or not unknown:
+        return None
+    return rig.model_copy(update={"truck": truck.model_copy(update=unknown)})
 
 
 def _asked_in(units: Sequence[Placement]) -> float:
@@ -42,7 +53,7 @@ def headboard(load: Load, rig: Rig, subject: str) -> list[Finding]:
     lowest = limit("headboard_height_in")
     about = {"force": lowest.force, "source": lowest.source}
     if truck.headboard_height_in is None or truck.headboard_holds_lb is None:
-        note = "its height or what it holds is not in the table of trucks; without it more tie-downs are asked"
+        note = "its height or what it holds is not in the table of trucks: tie-downs are counted as without it"
         return [not_checked("headboard, height and strength", subject, force=lowest.force, source=lowest.source, note=note)]
     share = limit(f"headboard_{_height_word(truck.headboard_height_in)}_holds_share")
     return [

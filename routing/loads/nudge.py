@@ -24,14 +24,14 @@ def nudged(rig: Rig, units: tuple[Placement, ...]) -> tuple[Placement, ...]:
     spares nothing.
     """
     rows, stretches = weight_rows(rig), stretches_of(units)
-    best_lb, best = _over_lb(rows, stretches), units
+    best_lb, best = pounds_over(rows, stretches), units
     if not units or best_lb <= SLIVER_LB:
         return units
     back_in = int(rig.truck.deck_length_in - max(unit.front_in + unit.length_in for unit in units))
     ahead_in = int(min(unit.front_in for unit in units))
     for way_in in sorted((step * STEP_IN for step in range(-ahead_in, back_in + 1)), key=abs):
         moved = tuple(unit.model_copy(update={"front_in": unit.front_in + way_in}) for unit in units)
-        over_lb = _over_lb(rows, stretches_of(moved))
+        over_lb = pounds_over(rows, stretches_of(moved))
         if over_lb < best_lb - SLIVER_LB:
             best_lb, best = over_lb, moved
         if best_lb <= SLIVER_LB:
@@ -48,11 +48,11 @@ def nudge_words(rig: Rig, units: tuple[Placement, ...]) -> tuple[str, ...]:
     if way_in == 0.0:
         return ()
     rows = weight_rows(rig)
-    kept = _over_lb(rows, stretches_of(moved)) <= SLIVER_LB
+    kept = pounds_over(rows, stretches_of(moved)) <= SLIVER_LB
     spared = "there no weight limit is broken" if kept else "less is over there, but some limit is still broken"
     return (f"Move the whole load {abs(way_in):.0f} in {'back' if way_in > 0 else 'ahead'}: {spared}.",)
 
 
-def _over_lb(rows: Sequence[WeightRow], stretches: Sequence[Sequence[Placement]]) -> float:
+def pounds_over(rows: Sequence[WeightRow], stretches: Sequence[Sequence[Placement]]) -> float:
     """Return the pounds over all limits, summed over limits at their worst stretch."""
     return sum(max((max(0.0, row.worst_lb(units) - row.limit_lb) for units in stretches), default=0.0) for row in rows)

@@ -30,6 +30,10 @@ class Ride(NamedTuple):
         """Tell whether ``other`` comes on no earlier and goes off no later."""
         return self.on <= other.on and other.off <= self.off
 
+    def carries(self, other: "Ride") -> bool:
+        """Tell whether this unit is on the deck when ``other`` comes on."""
+        return self.on <= other.on < self.off
+
     def hinders(self, other: "Ride") -> bool:
         """Tell whether this unit is on the deck when ``other`` is loaded or set down."""
         return self.on < other.on < self.off or self.on < other.off < self.off

@@ -92,13 +92,14 @@ def _standing(load: Load, subject: str) -> Finding:
     floating = []
     for unit in load.placements:
         if unit.tier > 1:
-            beneath = [other for other in stood_on(unit, load.placements) if ride(other).holds(ride(unit))]
+            # One whose support goes first is counted among the units to be lifted twice.
+            beneath = [other for other in stood_on(unit, load.placements) if ride(other).carries(ride(unit))]
             if not beneath:
                 floating.append(unit.label)
     about = {
         "unit": "units",
         "force": "practice",
-        "source": "a stacked unit stands on one that stays under it",
+        "source": "a stacked unit stands on one that is there when it comes on",
     }
     return at_most(
         "stacked units with nothing under them",

@@ -24,8 +24,8 @@ Model
     neither stacking nor 0.6 per cent.
     (1) sum_st x_bst = n_b: every unit has one place.
     (2) On each stretch p, sum over b riding on p of x_bst <= 1: one unit in one place.
-    (3) x_bst <= sum of x_b's(t-1) over batches b' of the same footprint that come on no later and go off no
-        earlier than b: a unit stands on one that is there all the while, and never on one that must go first.
+    (3) x_bst <= sum of x_b's(t-1) over batches b' of the same footprint that are there when b comes on, and
+        x_bst <= v_s + the same sum over those that go off no earlier: what stands on one that goes first is lifted.
     (4) On each stretch, sum_bt h_b x_bst <= room under the lowest bridge.
     (5) y_bs + y_b's' <= 1 + v_s' when b' is on the deck while b is loaded or set down, and s' stands between
         s and the rear (rear unloading). From the sides: if r_s for s' on the right, if 1 - r_s on the left.
@@ -36,7 +36,7 @@ Model
     (9) On each stretch, what rests on the coupling is at least and at most its share of trailer and cargo, but for g
         tenths of a per cent, and its rating is one more bearing of (7). Shares with all units light, and with all of them heavy.
     (10) Behind a coupling the load may stand d whole inches behind its marks, on the deck; (7) and (9) follow.
-    Without a plan, (6) is dropped and (5) may break at its price; without one even then the plain plan of
+    Without a plan, (6) is dropped and (3) and (5) may break at their price; without one even then the plain plan of
     ``zones`` stands, and what it leaves behind is a finding.
 
 A run of axles that is the whole vehicle weighs the same wherever units stand: it is not in (7); the judge
@@ -219,12 +219,12 @@ def _stand_on_something(deck: Deck, terms: Terms) -> None:
         if tier == 1:
             continue
         own = deck.carried[batch]
-        under = [
-            terms.x[other, slot, tier - 1]
-            for other, its in enumerate(deck.carried)
-            if its.footprint == own.footprint and its.ride.holds(own.ride)
-        ]
-        terms.model.add(one <= sum(under))
+        alike = [other for other, its in enumerate(deck.carried) if its.footprint == own.footprint]
+        there = [other for other in alike if deck.carried[other].ride.carries(own.ride)]
+        staying = [other for other in there if deck.carried[other].ride.holds(own.ride)]
+        terms.model.add(one <= sum(terms.x[other, slot, tier - 1] for other in there))
+        # One whose support goes first is lifted with the stack.
+        terms.model.add(one <= sum(terms.x[other, slot, tier - 1] for other in staying) + terms.v[slot])
 
 
 def _under_the_bridge(deck: Deck, terms: Terms) -> None:

@@ -13,7 +13,7 @@ from routing.finding import Finding, at_least, not_checked
 from routing.formulas.tiedown import counted_wll_lb, default_wll, least_aggregate_wll_lb, least_tie_downs
 from routing.inputs.fleet import TieDown
 from routing.loads.circumstances import Circumstances, Riders
-from routing.loads.headboard import blocks, headboard, is_known
+from routing.loads.headboard import blocks, headboard, should_it_hold
 from routing.loads.load import Load, Placement
 from routing.loads.states import stretches_of
 from routing.loads.vehicle import Rig
@@ -154,12 +154,13 @@ def _tie_downs(load: Load, rig: Rig, subject: str, *, strapped: bool | None) -> 
 
 
 def _without_headboard(load: Load, rig: Rig, needed: int) -> str:
-    """Return how many tie-downs it takes when a headboard of which little is known does not hold."""
-    if not rig.truck.headboard or is_known(rig):
+    """Return what a headboard would spare of which the tables say too little to count on it."""
+    good = should_it_hold(rig)
+    if good is None:
         return ""
-    bare = rig.model_copy(update={"truck": rig.truck.model_copy(update={"headboard": False})})
-    unblocked = straps_needed(load.placements, bare)
-    return f"{unblocked} should the headboard not hold" if unblocked > needed else ""
+    blocked = straps_needed(load.placements, good)
+    fewer = f"; {blocked} would do should it hold" if blocked < needed else ""
+    return f"counted as without a headboard: its height or strength is not in the table of trucks{fewer}"
 
 
 def _strength(rig: Rig, subject: str, *, cargo_lb: float, strapped: bool | None) -> Finding:

@@ -10,6 +10,7 @@ from routing.inputs.operation import Operation
 from routing.loads.check import check_load
 from routing.loads.circumstances import Circumstances, circumstances
 from routing.loads.deck import Batch, batches, layouts, moments_on_the_road, placements
+from routing.loads.elsewhere import DeckPlan, plan_elsewhere
 from routing.loads.handling import handling_words
 from routing.loads.load import Load, Placement
 from routing.loads.nudge import nudge_words, nudged
@@ -26,6 +27,8 @@ from routing.loads.stowage import Deck, Stowage, better, plain
 from routing.loads.vehicle import Rig, Vehicle, rig_of, vehicle
 from routing.nights.tour import TruckNight
 
+BETTER = "deck plan that misses nothing"
+BETTER_SOURCE = "search for a deck plan, on marked places and in whole inches anywhere on the deck"
 EFFORT = 0.8
 """Of the search for one deck plan, in the solver's deterministic time; all layouts together."""
 
@@ -68,8 +71,14 @@ def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stow
     return plain(decks, carried)
 
 
+def deck_plan(rig: Rig, carried: Sequence[Batch]) -> DeckPlan:
+    """Return the best deck plan found: on marked places, and where such a plan misses something, anywhere on the deck."""
+    moved, units = stowed_with_pins(rig, carried)
+    return plan_elsewhere(moved, _axles(moved), units=units, carried=carried)
+
+
 def stowed_with_pins(rig: Rig, carried: Sequence[Batch]) -> tuple[Rig, tuple[Placement, ...]]:
-    """Return the deck plan, and the rig with its sliding axles at the best pin hole for that plan.
+    """Return the deck plan on marked places, and the rig with its sliding axles at the best pin hole for that plan.
 
     A plan made for the pins as they are set is made anew for the best hole when it breaks a limit even there.
     """
@@ -158,8 +167,8 @@ def plan_load(
         )
     road_limits = road_limits_on(operation, truck_night.night, {stop.place for stop in stops})
     rig = rig_of(operation, truck_night.truck).model_copy(update={"road_limits": road_limits})
-    moved, units = stowed_with_pins(_as_low_as_listed(rig), carried)
-    rig = moved.model_copy(update={"truck": rig.truck})
+    plan = deck_plan(_as_low_as_listed(rig), carried)
+    rig, units = plan.rig.model_copy(update={"truck": rig.truck}), plan.units
     axles = _axles(rig)
     moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]
     load = Load(
@@ -178,7 +187,7 @@ def plan_load(
     )
     lots = {batch.lot.lot: batch.lot for batch in carried}.values()
     subject = f"{load.truck_night}, load {load.number}"
-    placed = (*_placed(load, units, carried), *pallet_findings(operation, lots, subject))
+    placed = (*_placed(load, plan, carried), *pallet_findings(operation, lots, subject))
     return judged(load, rig, about=circumstances(operation, truck_night, lots), first=placed)
 
 
@@ -208,10 +217,13 @@ def _axles(rig: Rig) -> Vehicle | None:
         return None
 
 
-def _placed(load: Load, units: Sequence[Placement], carried: Sequence[Batch]) -> tuple[Finding, ...]:
+def _placed(load: Load, plan: DeckPlan, carried: Sequence[Batch]) -> tuple[Finding, ...]:
+    """Return how many units found no place, and for a plan that misses something what is known of better ones."""
     wanted = sum(batch.number for batch in carried)
-    about = {"unit": "units", "force": "own figure", "source": "deck and layers in the table of trucks"}
     subject = f"{load.truck_night}, load {load.number}"
-    return (
-        at_most("units without a place on the deck", subject, measured=wanted - len(units), limit=0, **about),
-    )
+    placed = at_most("units without a place on the deck", subject, measured=wanted - len(plan.units), limit=0, unit="units",
+                     force="own figure", source="deck and layers in the table of trucks")  # fmt: skip
+    if not plan.told:
+        return (placed,)
+    better = Finding(check=BETTER, subject=subject, status="broken", force="practice", source=BETTER_SOURCE, note=plan.told)
+    return (placed, better)

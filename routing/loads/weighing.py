@@ -128,12 +128,12 @@ def _lightest(axles: Vehicle, stretches: Sequence[tuple[Placement, ...]], subjec
 
 def _sides(rig: Rig, stretches: Sequence[tuple[Placement, ...]], subject: str) -> Finding:
     most = rig.figure("side_balance_share")
-    share = max((_leaning(rig, units) for units in stretches), default=0.0)
+    share = max((leaning(rig, units) for units in stretches), default=0.0)
     about = {"unit": "share", "force": most.force, "source": most.source, "note": most.where}
     return at_most("one side heavier", subject, measured=round(share, 4), limit=most.value, **about)
 
 
-def _leaning(rig: Rig, units: Sequence[Placement]) -> float:
+def leaning(rig: Rig, units: Sequence[Placement]) -> float:
     half_in = rig.truck.deck_width_in / 2
     gross_lb = sum(group.empty_lb for group in rig.axle_groups) + sum(unit.weight_high_lb for unit in units)
     moment = sum(unit.weight_high_lb * (unit.left_in + unit.width_in / 2 - half_in) for unit in units)

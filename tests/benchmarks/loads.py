@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from routing.loads.capacity import slots, tiers_that_fit
 from routing.loads.deck import Batch, Stowed, placements
 from routing.loads.load import Placement
-from routing.loads.solve import stowed_with_pins
+from routing.loads.solve import deck_plan
 from tests.benchmarks._decks import FLEETS, Fleet, batches, broken, split
 from tests.benchmarks._record import Record
 from tests.benchmarks._small_decks import compared, small_deck
@@ -36,11 +36,12 @@ def _timed(name: str) -> list[Record]:
 
 def _one(fleet: Fleet, carried: Sequence[Batch]) -> Record:
     wall, processor = time.monotonic(), time.process_time()
-    rig, units = stowed_with_pins(fleet.rig, carried)
+    rig, units, _, told = deck_plan(fleet.rig, carried)
     seconds, processor_s = time.monotonic() - wall, time.process_time() - processor
     wanted = sum(one.number for one in carried)
     found = broken(units, rig)
-    status = f"{wanted - len(units)} left out" if len(units) < wanted else found[0].check if found else "valid"
+    missed = f"{found[0].check}; {told}" if found else "valid"
+    status = f"{wanted - len(units)} left out" if len(units) < wanted else missed
     return {"vehicle": fleet.name, "hives": wanted * fleet.unit.hives, "drops": len(carried),
             "unloading": fleet.rig.truck.unloading, "seconds": seconds, "processor_s": processor_s, "status": status}  # fmt: skip
 

@@ -47,13 +47,21 @@ def test_one_place_may_be_used_twice_in_a_night(load, rig, placement):
     assert status("units that stand in each other", first, then, load=load, rig=rig).status == "ok"
 
 
-def test_a_stack_stands_on_something_that_stays(load, rig, placement):
+def test_a_stack_stands_on_something_that_is_there_when_it_comes_on(load, rig, placement):
     check = "stacked units with nothing under them"
     above = placement("A2", tier=2, drop_order=1)
     assert status(check, above, load=load, rig=rig).status == "broken"
     assert status(check, placement("A1", drop_order=1), above, load=load, rig=rig).status == "ok"
-    stays = above.model_copy(update={"drop_order": 2})
-    assert status(check, placement("A1", drop_order=1), stays, load=load, rig=rig).status == "broken"
+    late = placement("A1", loaded_at=2, set_down_at=4)
+    early = placement("A2", tier=2, loaded_at=1, set_down_at=3)
+    assert status(check, late, early, load=load, rig=rig).status == "broken"
+
+
+def test_what_stands_on_a_unit_that_goes_first_is_lifted_twice(load, rig, placement):
+    stack = (placement("A1", drop_order=1), placement("A2", tier=2, drop_order=2))
+    found = status("units to be lifted twice", *stack, load=load, rig=rig)
+    assert (found.status, found.measured, found.note) == ("broken", 1.0, "A2")
+    assert status("stacked units with nothing under them", *stack, load=load, rig=rig).status == "ok"
 
 
 def test_the_top_is_deck_and_stack(load, rig, placement):

@@ -77,6 +77,18 @@ def test_units_are_lifted_twice_only_when_nothing_else_is_left(rig, batch):
     assert len(lifted_twice(units, "rear")) == 2
 
 
+def test_a_stack_is_broken_up_only_when_nothing_else_is_left(rig, batch):
+    # One place, two layers: A is there first and goes first, from under B; a second place spares that.
+    one_place = rig(deck_length_in=37.0, deck_width_in=46.0, most_tiers=2)
+    found, units = plan(one_place, batch("A", 1, (1, 3)), batch("B", 1, (2, 4)))
+    assert found.left_out == 0
+    assert [(unit.label, unit.tier) for unit in units] == [("A1", 1), ("B1", 2)]
+    assert lifted_twice(units, "side") == ("B1",)
+    two_places = rig(deck_length_in=37.0, most_tiers=2)
+    _, units = plan(two_places, batch("A", 1, (1, 3)), batch("B", 1, (2, 4)))
+    assert lifted_twice(units, "side") == ()
+
+
 def test_a_load_stands_against_the_headboard_unless_an_axle_limit_breaks(rig, batch):
     _, units = plan(rig(), batch("A", 4, (1, 2)))
     assert min(unit.front_in for unit in units) == 0.0

@@ -1,0 +1,92 @@
+"""A second deck plan for a load that the marked places do not suit: units anywhere, then the fewest lifted twice.
+
+What is said of it is as strong as what is proven: that no better deck plan exists, or only that none was found.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from routing.loads.anywhere.search import stand_anywhere
+from routing.loads.deck import Batch, placements
+from routing.loads.load import Placement
+from routing.loads.merit import Merit, merit
+from routing.loads.stowage import Deck
+from routing.loads.vehicle import Rig, Vehicle
+
+MOST_UNITS = 24
+"""A load of more units has the marked places only: the search anywhere would not end in time."""
+EFFORT = 0.3
+"""Of one search, in the solver's deterministic time."""
+SPARES = (0.001, 0.003, 0.0)
+"""Shares of the trailer that its coupling keeps free, tried one after the other: the chance of a miss must be small too."""
+FEW = (1, 2, 3)
+"""Units lifted twice, tried before any number of them."""
+KEEPS = "keeps every weight limit"
+NOT_PROVEN = "that there is none is not proven"
+
+
+class DeckPlan(NamedTuple):
+    """Where every unit stands, how that is, and what is known of better plans."""
+
+    rig: Rig
+    """With its sliding axles where they are best."""
+    units: tuple[Placement, ...]
+    merit: Merit
+    told: str = ""
+    """Empty when nothing is missed."""
+
+
+def plan_elsewhere(rig: Rig, vehicle: Vehicle | None, *, units: tuple[Placement, ...], carried: Sequence[Batch]) -> DeckPlan:
+    """Return the plan as it is when it misses nothing, else the better of it and one without marked places.
+
+    Parameters
+    ----------
+    rig, vehicle
+        The truck, and its axles when they are known.
+    units
+        The plan on marked places.
+    carried
+        What rides.
+    """
+    wanted = sum(batch.number for batch in carried)
+    now = DeckPlan(rig, units, merit(rig, units, wanted=wanted))
+    if now.merit.sound:
+        return now
+    if wanted > MOST_UNITS:
+        return now._replace(told=f"no better deck plan was found on marked places; {NOT_PROVEN}")
+    deck = Deck(rig, vehicle, carried, ())
+    best, proven = _best(now, deck, lifts=0)
+    if best.merit.sound:
+        return best
+    first, fewest = _in_order_words(proven), proven
+    for lifts in (*(few for few in FEW if few < wanted), wanted):
+        best, none = _best(best, deck, lifts=lifts)
+        if best.merit.rolls:
+            there = "there can be" if fewest else "found"
+            return best._replace(told=f"{first}; {best.merit.lifted} lifted twice is the fewest {there}")
+        fewest = fewest and none
+    none_words = f"proven: wherever its units stand and whatever is lifted twice, no deck plan {KEEPS}"
+    return best._replace(told=none_words if none else first)
+
+
+def _in_order_words(proven: bool) -> str:
+    asked = f"{KEEPS} and lets every drop come off by itself"
+    if proven:
+        return f"proven: wherever its units stand, no deck plan {asked}"
+    return f"no deck plan was found that {asked}; {NOT_PROVEN}"
+
+
+def _best(now: DeckPlan, deck: Deck, *, lifts: int) -> tuple[DeckPlan, bool]:
+    """Return the best plan found with at most so many units lifted twice, and whether it is proven that there is none."""
+    best, wanted = now, sum(batch.number for batch in deck.carried)
+    for spare in SPARES:
+        answer = stand_anywhere(deck, lifts=lifts, effort=EFFORT, spare=spare)
+        if answer.proven:
+            return best, True
+        if answer.stowage is not None:
+            units = placements(deck.carried, answer.stowage.layout, answer.stowage.stowed)
+            found = DeckPlan(now.rig, units, merit(now.rig, units, wanted=wanted))
+            best = found if found.merit < best.merit else best
+        if best.merit.sound or (lifts and best.merit.rolls):
+            break
+    return best, False

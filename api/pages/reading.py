@@ -63,12 +63,16 @@ class Reader(Record):
 
     def found(self, finding: Finding) -> str:
         """Return what was measured, the limit, and the room left, in one line; empty without figures."""
-        parts = [self.figure(finding.measured, finding.unit)]
-        if finding.limit is not None:
-            parts.append(say("check.limit", n=self.figure(finding.limit, finding.unit)))
-        if finding.margin is not None and finding.unit != "deg F":
-            word = "check.room" if finding.margin >= 0 else "check.wrong"
-            parts.append(say(word, n=self.figure(abs(finding.margin), finding.unit)))
+        return self.figures(finding.measured, finding.limit, finding.margin, finding.unit)
+
+    def figures(self, measured: float | None, limit: float | None, margin: float | None, unit: str) -> str:
+        """Return the figures of a check in one line, each that there is."""
+        parts = [self.figure(measured, unit)]
+        if limit is not None:
+            parts.append(say("check.limit", n=self.figure(limit, unit)))
+        # A difference of temperatures is no temperature: it is not told where its figure would be turned into one.
+        if margin is not None and unit != "deg F":
+            parts.append(say("check.room" if margin >= 0 else "check.wrong", n=self.figure(abs(margin), unit)))
         return ", ".join(part for part in parts if part)
 
     def time(self, moment: dt.datetime) -> str:

@@ -31,7 +31,7 @@ def words(language: str = LANGUAGE) -> dict[str, str]:
     return found
 
 
-def say(name: str, **values: object) -> str:
+def say(name: str, /, **values: object) -> str:
     """Return the text called ``section.name`` with its ``{fields}`` filled in.
 
     Raises
@@ -43,7 +43,7 @@ def say(name: str, **values: object) -> str:
     return text.format_map(values) if values else text
 
 
-def count(name: str, number: float, **values: object) -> str:
+def count(name: str, number: float, /, **values: object) -> str:
     """Return the text ``name.one`` or ``name.many`` with the number as ``{n}``: ``1 hive``, ``1,200 hives``."""
     return say(f"{name}.{'one' if number == 1 else 'many'}", n=f"{number:,.0f}", **values)
 

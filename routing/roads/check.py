@@ -5,8 +5,11 @@ from routing.formulas.geodesy import geodesic_miles
 from routing.inputs.operation import Distance, Operation
 from routing.inputs.places import Place, places
 from routing.limits import limit
+from routing.roads.measured import is_measured
 from routing.roads.roads import Roads
+from routing.roads.told import told_findings
 
+MOST_NAMED = 8
 SHORTEST_WAY = (
     "geometry: no road is shorter than the geodesic; C. F. F. Karney (2013), Algorithms for geodesics, "
     "Journal of Geodesy 87, 43-55"
@@ -15,6 +18,8 @@ SHORTEST_WAY = (
 
 def road_findings(operation: Operation, roads: Roads) -> tuple[Finding, ...]:
     """Return a finding for every row of the user's table, and one on the ways that are estimated.
+
+    Measured ways, closed places and signs are told of too: see ``routing.roads.told``.
 
     Parameters
     ----------
@@ -33,7 +38,7 @@ def road_findings(operation: Operation, roads: Roads) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for row in operation.distances:
         found.extend(_row_findings(row, known))
-    return (*found, *_double_rows(operation.distances), *_estimated(roads))
+    return (*found, *_double_rows(operation.distances), *_estimated(roads), *told_findings(operation))
 
 
 def _row_findings(row: Distance, known: dict[str, Place]) -> list[Finding]:
@@ -76,10 +81,10 @@ def _row_findings(row: Distance, known: dict[str, Place]) -> list[Finding]:
 
 
 def _double_rows(rows: tuple[Distance, ...]) -> list[Finding]:
-    first: dict[tuple[str, str], Distance] = {}
+    first: dict[tuple[str, str, str], Distance] = {}
     found = []
     for row in rows:
-        earlier = first.setdefault((row.origin, row.destination), row)
+        earlier = first.setdefault((row.origin, row.destination, row.trucks), row)
         if (earlier.miles, earlier.minutes) != (row.miles, row.minutes):
             found.append(
                 Finding(
@@ -112,9 +117,16 @@ def _estimated(roads: Roads) -> list[Finding]:
             force=factor.force,
             source=factor.source,
             note=f"{len(estimated)} of {ways} ways are {estimated[0]}; rivers and ridges "
-            "are not seen. Put your own miles into the table of distances.",
+            f"are not seen.{_not_measured(roads)} Put your own miles into the table of distances.",
         )
     ]
+
+
+def _not_measured(roads: Roads) -> str:
+    """Return in words which places have no measured way, where other places have."""
+    rows = {name: roads.matrix_basis[index] for index, name in enumerate(roads.place_names)}
+    without = [name for name, row in rows.items() if not any(is_measured(basis) for basis in row)]
+    return f" Not measured: {', '.join(without[:MOST_NAMED])}." if 0 < len(without) < len(rows) else ""
 
 
 def _way(row: Distance) -> str:

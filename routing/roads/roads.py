@@ -87,13 +87,15 @@ def join_roads(stops: Sequence[Place], providers: Sequence[RoadProvider]) -> Roa
     )
 
 
-def road_table(operation: Operation, *, providers: Sequence[RoadProvider] = ()) -> Roads:
+def road_table(operation: Operation, *, truck: str = "", providers: Sequence[RoadProvider] = ()) -> Roads:
     """Return miles and minutes between all yards and orchards of an operation.
 
     Parameters
     ----------
     operation
         Its own distances override everything else.
+    truck
+        Truck whose own rows count before those for every truck; empty: the ways that hold for every truck.
     providers
         Other sources of ways, most trusted first, believed after the user's table and before the estimate.
 
@@ -102,5 +104,5 @@ def road_table(operation: Operation, *, providers: Sequence[RoadProvider] = ()) 
     Roads
         Every ordered pair of places, each with its basis.
     """
-    every = (TabledRoads(operation.distances), *providers, estimated_roads(operation))
+    every = (TabledRoads(operation.distances, truck), *providers, estimated_roads(operation))
     return join_roads(tuple(places(operation).values()), every)

@@ -11,7 +11,7 @@ ROOT = Path(__file__).parents[1]
 ROOMS = (
     ("units", "errors", "record", "finding"), ("limits",), ("formulas", "solver"), ("inputs",), ("roads",),
     ("strength",), ("bloom",), ("season",), ("nights",), ("keepable",), ("loads",), ("drops",), ("readiness",),
-    ("plan_record",), ("plan",), ("quote", "risk", "changes"), ("sheets",),
+    ("plan_record",), ("plan",), ("changes",), ("quote", "risk", "year"), ("sheets",),
 )
 RANK = {room: rank for rank, level in enumerate(ROOMS) for room in level}
 # Records only: what passes between rooms may be named by every room below the inputs.
@@ -20,7 +20,7 @@ CAPACITY_MAY = {"units", "errors", "record", "finding", "limits", "formulas", "i
 API_MAY = ("routing.inputs", "routing.plan", "routing.plan_record", "routing.sheets", "routing.errors",
            "routing.finding", "routing.record", "routing.limits", "routing.loads.typed",
            "routing.loads.document", "routing.loads.load", "routing.nights.tour", "routing.changes",
-           "routing.strength", "routing.bloom", "routing.quote", "routing.risk", "routing.units", "routing.roads")
+           "routing.strength", "routing.bloom", "routing.quote", "routing.risk", "routing.season", "routing.year", "routing.units", "routing.roads")
 SOLVER_FILES = {"solve", "master", "bound", "search", "solver"}
 GEOPANDAS_FOLDERS = ("routing/inputs/", "routing/drops/", "api/files/")
 FILE_WORDS = {"read_text", "write_text", "read_bytes", "write_bytes", "open", "unlink", "mkdir"}

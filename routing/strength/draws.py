@@ -2,7 +2,8 @@
 
 import datetime as dt
 import math
-from collections.abc import Mapping
+import statistics
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +17,10 @@ from routing.strength.acceptance import step_of
 from routing.strength.forecast import LEAST_VARIANCE, Forecast, forecast, spread_frames
 from routing.strength.inspection import inspections
 
+LEAST_SHAPE = 8
+"""Hives that must have been opened for their own shape to count; with fewer, single hives are taken for normal."""
+KERNEL = 0.6
+"""Width of the smoothing of that shape, in spreads times n to the power of -1/5 (Silverman: 0.9; less keeps two heaps apart)."""
 Floats = npt.NDArray[np.float64]
 
 
@@ -44,6 +49,8 @@ class GroupModel:
     room: float
     step: float
     """Frames are written down in steps of this; 0: not rounded. [frames]"""
+    shape: tuple[float, ...] = ()
+    """Hives as seen, about their average in units of their spread: skewed or in two heaps as they are."""
     factor: float = 1.0
     """What one frame as it was counted is worth as the contract counts."""
 
@@ -70,6 +77,15 @@ class GroupModel:
         grown = ahead.growth_frames + slope * off + math.sqrt(left) * rng.standard_normal(ratio.size)
         return ahead.mean_frames + off, grown
 
+    def _singles(self, rng: np.random.Generator, draws: int, most: int) -> Floats:
+        """Return single hives about their average, of mean 0 and variance 1."""
+        smooth: Floats = rng.standard_normal((draws, most))
+        if len(self.shape) < LEAST_SHAPE:
+            return smooth
+        width = KERNEL / float(len(self.shape)) ** 0.2
+        seen: Floats = np.asarray(self.shape)[rng.integers(len(self.shape), size=(draws, most))]
+        return (seen + width * smooth) / math.sqrt(1.0 + width * width)
+
     def opened(self, rng: np.random.Generator, draws: int, *, most: int) -> Floats:
         """Return draws by hives opened; any first m of a row are m hives opened at random. [frames]
 
@@ -79,7 +95,7 @@ class GroupModel:
         tied by -s^2/N each two, as in drawing without putting back.
         """
         average, spread = self.averages(rng, draws)
-        z = rng.standard_normal((draws, most))
+        z = self._singles(rng, draws, most)
         # Taking off c times the mean of N such numbers, of which the others are drawn as one, ties them.
         others = rng.standard_normal(draws) * math.sqrt(max(0, self.hives - most))
         z -= ((z.sum(axis=1) + others) / self.hives)[:, None]
@@ -108,8 +124,14 @@ def group_model(operation: Operation, group: HiveGroup, day: dt.date, *, growth_
         degrees_of_freedom=ahead.base.inspected - 1 if known and ahead.base.inspected < ahead.base.hives else None,
         share=1.0 if ahead.growth_frames < 0.0 else share, hive_share=constant(operation, "growth_hive_sd_share"),
         room=float(measure(operation, group.build, travelling=True).frames_for_bees),
-        step=step_of(ahead.base.counts) if len(ahead.base.counts) > 1 else 0.0,
+        step=step_of(ahead.base.counts) if len(ahead.base.counts) > 1 else 0.0, shape=_shape(ahead.base.counts),
     )  # fmt: skip
+
+
+def _shape(counts: Sequence[float]) -> tuple[float, ...]:
+    spread = statistics.pstdev(counts) if len(counts) > 1 else 0.0
+    mean = statistics.fmean(counts) if counts else 0.0
+    return tuple((one - mean) / spread for one in counts) if spread > 0.0 else ()
 
 
 def draw_averages(

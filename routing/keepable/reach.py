@@ -135,7 +135,7 @@ class Reach:
 
     @cached_property
     def _every(self) -> tuple[int, ...]:
-        return tuple(sorted({night for _, night in self.problem.dark}))
+        return tuple(sorted(self.problem.dark.nights))
 
 
 def nearest(problem: Problem, orchard: str, kinds: Iterable[int]) -> tuple[int, ...]:

@@ -1,8 +1,10 @@
 """Who drives: the cheapest drivers of a draft, night after night, rested and within their own limits."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
-from itertools import permutations
+from collections.abc import Mapping
+
+import numpy as np
+from scipy.optimize import linear_sum_assignment
 
 from routing.inputs.constants import constant
 from routing.limits import limit
@@ -11,6 +13,8 @@ from routing.nights.problem import Problem
 
 HIRED = "hauler's driver"
 NIGHT_MIN = 24 * 60.0
+NEVER_USD = 1e9
+"""In the place of a wage: this driver may not drive this truck-night."""
 
 
 def crew(problem: Problem, nights: tuple[DraftNight, ...]) -> tuple[str, ...] | None:
@@ -48,34 +52,29 @@ def wage_usd_per_min(problem: Problem, rig: int, driver: str) -> float:
 def _cheapest(
     problem: Problem, nights: tuple[DraftNight, ...], times: Mapping[int, Clock | None], off_since: Mapping[str, float]
 ) -> dict[int, str] | None:
-    best: tuple[float, dict[int, str]] | None = None
-    owned = [index for index in times if not problem.rigs[nights[index].rig].hired]
-    for chosen in _assignments(problem, nights, owned):
-        if all(_may(problem, nights[i], times[i], name, off_since) for i, name in chosen.items()):
-            usd = sum(
-                wage_usd_per_min(problem, nights[i].rig, name) * one.duty_min
-                for i, name in chosen.items() if (one := times[i]) is not None
-            )
-            if best is None or usd < best[0] - 1e-9:
-                best = (usd, chosen)
-    if best is None or any(one is None for one in times.values()):
+    if any(one is None for one in times.values()):
         return None
-    return best[1] | {index: HIRED for index in times if index not in owned}
-
-
-def _assignments(problem: Problem, nights: tuple[DraftNight, ...], owned: list[int]) -> Iterator[dict[int, str]]:
-    able = [set(problem.able(nights[index].rig, nights[index].night)) for index in owned]
-    drivers = sorted(set().union(*able)) if able else []
-    for order in permutations(drivers, len(owned)):
-        if all(name in there for name, there in zip(order, able, strict=True)):
-            yield dict(zip(owned, order, strict=True))
+    owned = [index for index in times if not problem.rigs[nights[index].rig].hired]
+    able = {index: set(problem.able(nights[index].rig, nights[index].night)) for index in owned}
+    drivers = sorted(set().union(*able.values()))
+    usd = np.full((len(owned), len(drivers)), NEVER_USD)
+    for row, index in enumerate(owned):
+        for column, name in enumerate(drivers):
+            one = times[index]
+            if one is not None and name in able[index] and _may(problem, nights[index], one, name, off_since):
+                usd[row, column] = wage_usd_per_min(problem, nights[index].rig, name) * one.duty_min
+    if len(owned) > len(drivers):
+        return None
+    rows, columns = linear_sum_assignment(usd)
+    if usd[rows, columns].sum() >= NEVER_USD:
+        return None
+    chosen = {owned[row]: drivers[column] for row, column in zip(rows, columns, strict=True)}
+    return chosen | {index: HIRED for index in times if index not in owned}
 
 
 def _may(
-    problem: Problem, night: DraftNight, times: Clock | None, name: str, off_since: Mapping[str, float]
+    problem: Problem, night: DraftNight, times: Clock, name: str, off_since: Mapping[str, float]
 ) -> bool:
-    if times is None:
-        return False
     own = next(one.most_duty_hours for one in problem.operation.drivers if one.name == name)
     rested = night.night * NIGHT_MIN + times.start - off_since.get(name, -1e9)
     return times.duty_min <= 60.0 * (own or 24.0) + 1e-6 and rested >= 60.0 * limit("hours_off_duty_h").value

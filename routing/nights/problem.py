@@ -8,7 +8,7 @@ Nights are counted from the operation's first night; clock minutes run from noon
 import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from zoneinfo import ZoneInfo
+from functools import cached_property
 
 from routing.bloom.window import contract_window
 from routing.inputs.away import dates_away
@@ -21,9 +21,9 @@ from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
 from routing.loads.capacity import payload_in, tiers_that_fit, unit, units_that_fit
+from routing.nights.dark import Dark
 from routing.nights.draft_night import DraftNight
 from routing.nights.told import NOTHING_TOLD, Told, arranged
-from routing.nights.windows import night_window
 from routing.roads.roads import Roads, road_table
 from routing.strength.group import group_strength, share_below
 
@@ -110,7 +110,7 @@ class Problem:
     rigs: tuple[Rig, ...]
     promises: Mapping[str, Promise]
     roads: Roads
-    dark: Mapping[tuple[str, int], tuple[float, float]]
+    dark: Dark
     """(place, night) -> first and last clock minute for hives on the move; absent when there is no night."""
     setup_min: float
     secure_min: float
@@ -133,14 +133,26 @@ class Problem:
 
     def able(self, rig: int, night: int) -> tuple[str, ...]:
         """Return the drivers able to drive a rig who are there on a night, lowest wage first."""
-        away = {one.name: dates_away(one.nights_away) for one in self.operation.drivers}
         date = night_date(self.operation, night)
-        return tuple(name for name in self.rigs[rig].driven_by if date not in away[name])
+        return tuple(name for name in self.rigs[rig].driven_by if date not in self._away[name])
+
+    @cached_property
+    def _away(self) -> Mapping[str, frozenset[dt.date]]:
+        return {one.name: dates_away(one.nights_away) for one in self.operation.drivers}
 
     def handling_min(self, rig: Rig, place: str, kind: int) -> float:
         """Return minutes to lift one unit on or off. [min]"""
-        truck = next(one for one in self.operation.trucks if one.name == rig.name)
-        return handling_min(self.operation, truck, self.sites[place], self.kinds[kind])
+        known = self._handling.get((rig.name, place, kind))
+        if known is None:
+            truck = next(one for one in self.operation.trucks if one.name == rig.name)
+            known = handling_min(self.operation, truck, self.sites[place], self.kinds[kind])
+            self._handling[rig.name, place, kind] = known
+        return known
+
+    @cached_property
+    def _handling(self) -> dict[tuple[str, str, int], float]:
+        """What was worked out already: the search asks for the same minutes over and over."""
+        return {}
 
 
 def handling_min(operation: Operation, truck: Truck, site: Place, kind: UnitKind) -> float:
@@ -165,17 +177,6 @@ def night_date(operation: Operation, index: int) -> dt.date:
     return operation.first_night + dt.timedelta(days=index)
 
 
-def noon(operation: Operation, index: int) -> dt.datetime:
-    """Return noon before a night: the moment from which its clock minutes run."""
-    return dt.datetime.combine(night_date(operation, index), dt.time(12), tzinfo=ZoneInfo(operation.time_zone))
-
-
-def clock_min(operation: Operation, index: int, moment: dt.datetime) -> float:
-    """Return a moment as clock minutes of a night; exact across a change of clocks. [min]"""
-    start = noon(operation, index)
-    return (moment.timestamp() - start.timestamp()) / 60.0
-
-
 def read_problem(operation: Operation) -> Problem:
     """Return the operation in numbers."""
     kinds = unit_kinds(operation)
@@ -183,10 +184,6 @@ def read_problem(operation: Operation) -> Problem:
     promises = {one.name: _promise(operation, one, kinds) for one in operation.contracts}
     following = max(0, night_index(operation, operation.next_night)) if operation.next_night else 0
     nights = _nights_of_interest(operation, promises.values())
-    dark = {
-        (name, night): span for name in sites for night in nights
-        if (span := _dark_span(operation, sites[name], night)) is not None
-    }
     ahead = [night for night in nights if night >= following]
     rigs = tuple(rig for one in operation.trucks if (rig := _rig(operation, one, kinds, ahead)))
     done, told = arranged(
@@ -197,7 +194,8 @@ def read_problem(operation: Operation) -> Problem:
         operation=operation, sites=sites, kinds=kinds,
         stock={(kind.yard, index): kind.units for index, kind in enumerate(kinds)},
         rigs=rigs, next_night=following, done=done, told=told,
-        promises=promises, roads=road_table(operation), dark=dark,
+        promises=promises, roads=road_table(operation),
+        dark=Dark(operation, sites, frozenset(nights)),
         setup_min=constant(operation, "stop_setup_min"), secure_min=constant(operation, "secure_load_min"),
         usd_left_in=constant(operation, "left_in_usd_per_colony"),
         last_night=night_index(operation, operation.last_night),
@@ -306,19 +304,3 @@ def _nights_of_interest(operation: Operation, promises: Iterable[Promise]) -> li
             wanted |= set(range(promise.out[0], promise.out[1] + 1))
     wanted |= {night_index(operation, row.night) for row in operation.arranged if row.done}
     return sorted(night for night in wanted if 0 <= night <= last)
-
-
-def _dark_span(operation: Operation, site: Place, night: int) -> tuple[float, float] | None:
-    window = night_window(operation, site.name, night_date(operation, night))
-    if window is None:
-        return None
-    begin = clock_min(operation, night, window.loading_from)
-    end = clock_min(operation, night, window.set_down_until)
-    zone = ZoneInfo(site.time_zone)
-    date = night_date(operation, night)
-    if site.open_from:
-        begin = max(begin, clock_min(operation, night, dt.datetime.combine(date, site.open_from, tzinfo=zone)))
-    if site.open_until:
-        morning = date + dt.timedelta(days=1)
-        end = min(end, clock_min(operation, night, dt.datetime.combine(morning, site.open_until, tzinfo=zone)))
-    return (begin, end) if end > begin else None

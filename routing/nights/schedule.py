@@ -8,9 +8,10 @@ from routing.formulas.hours import NightHours, OwnLimits, hours_findings, night_
 from routing.formulas.hours_legs import night_legs
 from routing.inputs.constants import constant
 from routing.nights.crew import HIRED, crew, wage_usd_per_min
+from routing.nights.dark import noon
 from routing.nights.draft import Clock, DraftNight, clock, miles
 from routing.nights.lots import Ride, lots
-from routing.nights.problem import Problem, Rig, night_date, noon
+from routing.nights.problem import Problem, Rig, night_date
 from routing.nights.tour import Lot, NightWindow, Stop, TruckNight
 from routing.nights.windows import night_window
 
@@ -37,7 +38,7 @@ def _truck_night(problem: Problem, night: DraftNight, driver: str) -> TruckNight
     rig = problem.rigs[night.rig]
     truck = next(one for one in problem.operation.trucks if one.name == rig.name)
     stops = _stops(problem, night, times)
-    duty_min = (stops[-1].arrive - stops[0].leave).total_seconds() / 60.0
+    duty_min = _minutes(stops[0].leave, stops[-1].arrive)
     usd = (
         miles(problem, night) * rig.usd_per_mile + rig.usd_per_night
         + duty_min * wage_usd_per_min(problem, night.rig, driver)
@@ -69,6 +70,11 @@ def _stops(problem: Problem, night: DraftNight, times: Clock) -> tuple[Stop, ...
     return tuple(found)
 
 
+def _minutes(begin: dt.datetime, end: dt.datetime) -> float:
+    """Return the minutes between two moments; of one zone, Python would forget a change of clocks between them. [min]"""
+    return (end.astimezone(dt.UTC) - begin.astimezone(dt.UTC)).total_seconds() / 60.0
+
+
 def _at(carried: dict[Ride, Lot], stop: int, end: int) -> tuple[Lot, ...]:
     return tuple(lot for ride, lot in carried.items() if ride[end] == stop)
 
@@ -89,7 +95,7 @@ def _hours(problem: Problem, rig: Rig, stops: tuple[Stop, ...]) -> NightHours:
     legs = night_legs(
         [(site.latitude_deg, site.longitude_deg) for site in sites], bees,
         drive_min=[stop.drive_min for stop in stops[1:]],
-        stop_min=[(stop.leave - stop.arrive).total_seconds() / 60.0 for stop in stops[1:]],
+        stop_min=[_minutes(stop.arrive, stop.leave) for stop in stops[1:]],
     )
     return night_hours(legs, hired=rig.hired, rating_lb=truck.gross_rating_lb)
 

@@ -10,7 +10,7 @@ import datetime as dt
 from routing.formulas.sun import NoNightError, sun_times
 from routing.inputs.constants import constant
 from routing.inputs.operation import Operation, Temperature
-from routing.inputs.places import places
+from routing.inputs.places import Place, places
 from routing.nights.tour import NightWindow
 
 
@@ -31,17 +31,21 @@ def night_window(operation: Operation, place_name: str, night: dt.date) -> Night
     NightWindow or None
         None when the sun does not go down far enough for a night (far north in summer).
     """
-    place = places(operation)[place_name]
+    return window_at(operation, places(operation)[place_name], night)
+
+
+def window_at(operation: Operation, place: Place, night: dt.date) -> NightWindow | None:
+    """Return the dark hours at a place that is at hand; see ``night_window``."""
     try:
         sun = sun_times(place.latitude_deg, place.longitude_deg, night=night, time_zone=place.time_zone)
     except NoNightError:
         return None
-    weather = temperature(operation, place_name, night)
+    weather = temperature(operation, place.name, night)
     begin, begin_note = _loading_from(operation, sun.sunset, sun.civil_dusk, weather)
     end, end_note = _set_down_until(operation, sun.civil_dawn, weather)
     note = "; ".join(part for part in (begin_note, end_note) if part) if weather else "no temperature given"
     return NightWindow(
-        place=place_name, night=night, sunset=sun.sunset, civil_dusk=sun.civil_dusk, civil_dawn=sun.civil_dawn,
+        place=place.name, night=night, sunset=sun.sunset, civil_dusk=sun.civil_dusk, civil_dawn=sun.civil_dawn,
         sunrise=sun.sunrise, loading_from=begin, set_down_until=end, note=note,
     )
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from routing.bloom.check import window_findings
 from routing.bloom.window import window_faults
 from routing.errors import OperationError
-from routing.finding import Finding
+from routing.finding import Finding, not_checked
 from routing.inputs.faults import Fault
+from routing.inputs.offers import signed_only
 from routing.inputs.operation import Operation
 from routing.keepable.explain import unkept
 from routing.loads.load import Load
@@ -103,7 +104,7 @@ def make_plan(
     if faults:
         raise OperationError(faults)
     begun = time.monotonic()
-    problem = read_problem(operation)
+    problem = read_problem(signed_only(operation))
     asked = stop or (lambda: False)
 
     def enough() -> bool:
@@ -115,7 +116,16 @@ def make_plan(
     plan = _plan(problem, reached, truck_nights, loads, seed=seed)
     plan = plan.model_copy(update={"stopped_early": asked(), "seconds": round(time.monotonic() - begun, 3)})
     judged = tuple(one for one in check_plan(plan) if one.status != "ok")
-    return plan.model_copy(update={"findings": plan.findings + judged})
+    return plan.model_copy(update={"findings": plan.findings + judged + _offers(operation)})
+
+
+def _offers(operation: Operation) -> tuple[Finding, ...]:
+    """Return what is said of contracts not signed: they are no promises, and nothing of them is planned."""
+    note = "an offer, not signed: nothing of it is planned; the season says whether to take it, a quote at what fee"
+    return tuple(
+        not_checked("contract not signed", one.name, force="own figure", source="column signed of the contract", note=note)
+        for one in operation.contracts if not one.signed
+    )
 
 
 def _tours_and_loads(

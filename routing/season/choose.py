@@ -3,6 +3,7 @@
 import time
 from collections.abc import Mapping
 
+from routing.inputs.offers import with_contracts
 from routing.inputs.operation import Operation
 from routing.season.assignment import LINES, CarryCost, Choice, Line, MoneyLine, Outcome, Season
 from routing.season.carriage import Carriage
@@ -176,23 +177,8 @@ def without_refused(season: Season) -> Operation:
         one if one.signed else one.model_copy(update={"signed": True, "colonies": min(outcome[one.name].delivered, one.colonies)})
         for one in season.operation.contracts if outcome[one.name].outcome != "refused"
     )  # fmt: skip
-    return _only(season.operation, {one.name for one in kept}).model_copy(update={
-        "contracts": kept,
+    return with_contracts(season.operation, kept).model_copy(update={
         "hive_groups": tuple(
             one if one.name in moved else one.model_copy(update={"may_travel": False}) for one in season.operation.hive_groups
         ),
-    })  # fmt: skip
-
-
-def _only(operation: Operation, names: set[str]) -> Operation:
-    """Return the operation without the rows of contracts that are not among ``names``."""
-    gone = {one.name for one in operation.contracts} - names
-    return operation.model_copy(update={
-        "contracts": tuple(one for one in operation.contracts if one.name not in gone),
-        **{
-            table: tuple(row for row in getattr(operation, table) if row.contract not in gone)
-            for table in ("gates", "blocks", "drops", "blooms")
-        },
-        "temperatures": tuple(row for row in operation.temperatures if row.place not in gone),
-        "distances": tuple(row for row in operation.distances if row.origin not in gone and row.destination not in gone),
     })  # fmt: skip

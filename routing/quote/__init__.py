@@ -1,0 +1,1 @@
+"""Quote: the least fee at which one more contract leaves the beekeeper no worse off."""

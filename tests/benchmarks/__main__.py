@@ -1,7 +1,8 @@
 """Measure the planner: ``python -m tests.benchmarks NAME [--json FILE]``.
 
 A NAME is a module beside this one with a function ``rows()`` that returns flat records, one for each row of
-the table. To add a NAME, add its file; its first docstring line is what ``--help`` says of it.
+the table. To add a NAME, add its file; its first docstring line is what ``--help`` says of it. A module with a
+function ``add_options(parser)`` has options of its own, and ``rows`` takes what was asked.
 """
 
 import argparse
@@ -42,7 +43,7 @@ def check_flat(rows: Sequence[Record]) -> None:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one benchmark; return 0 when it ran."""
-    known = names()
+    known, given = names(), list(sys.argv[1:] if arguments is None else arguments)
     epilog = "\n".join(f"  {name:<10} {line}" for name, line in known.items())
     parser = argparse.ArgumentParser(
         prog="python -m tests.benchmarks",
@@ -51,7 +52,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     )
     parser.add_argument("name", metavar="NAME", choices=list(known), help="what to measure")
     parser.add_argument("--json", metavar="FILE", type=Path, help="also write the rows there, as a JSON list")
-    asked = parser.parse_args(arguments)
+    # Only the module asked for is read in: each brings a solver or two with it.
+    own = importlib.import_module(f"tests.benchmarks.{given[0]}") if given and given[0] in known else None
+    if hasattr(own, "add_options"):
+        own.add_options(parser)
+        show(own.rows(parser.parse_args(given)), parser.parse_args(given).json)
+        return 0
+    asked = parser.parse_args(given)
     show(importlib.import_module(f"tests.benchmarks.{asked.name}").rows(), asked.json)
     return 0
 

@@ -7,11 +7,14 @@ import datetime as dt
 import math
 
 from routing.bloom.curve import NoBloomDayError, bloom_day
+from routing.bloom.forecast import BloomForecast, day_of
+from routing.bloom.predict import bloom_forecast, weather_forecast
 from routing.errors import OperationError
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
 from routing.inputs.faults import Fault
 from routing.inputs.operation import Operation
+from routing.limits.crop_rows import crop_named
 from routing.record import Record
 
 
@@ -56,12 +59,12 @@ def contract_window(operation: Operation, contract: Contract) -> ContractWindow:
     Returns
     -------
     ContractWindow
-        In: the dates agreed, or the evening of the first day on which bloom reaches the percentage agreed,
-        and ``in_within_nights`` more; late: ``late_nights_allowed`` more. Out: from ``out_from``, else the
-        evening of petal fall, else ``nights_out_after_petal_fall`` before the last (never before the night
-        after the first in); until the earlier of ``out_until`` and the last evening that leaves the clear
-        nights before the spray, else ``nights_out_after_petal_fall`` after the first. No out date, petal fall
-        or spray at all: the hives stay.
+        In: the dates agreed, or the evening of the first day on which bloom reaches the percentage agreed (from
+        weather where a forecast rests on it, else from the rows of the bloom table), and ``in_within_nights`` more;
+        late: ``late_nights_allowed`` more. Out: from ``out_from``, else the evening of petal fall, told or foretold,
+        else ``nights_out_after_petal_fall`` before the last (never before the night after the first in); until the
+        earlier of ``out_until`` and the last evening that leaves the clear nights before the spray, else
+        ``nights_out_after_petal_fall`` after the first. No out date, petal fall or spray at all: the hives stay.
 
     Raises
     ------
@@ -87,7 +90,7 @@ def contract_window(operation: Operation, contract: Contract) -> ContractWindow:
     out_from, out_until, out_basis = way_out
     return ContractWindow(
         in_from=in_from, in_until=in_until, out_from=out_from, out_until=out_until, forecast=forecast,
-        percent=contract.in_at_percent_bloom if contract.in_from is None else None,
+        percent=percent_wanted(operation, contract) if contract.in_from is None else None,
         late_until=in_until + dt.timedelta(days=contract.late_nights_allowed),
         basis=f"In: {in_basis}. Late: {_nights(contract.late_nights_allowed)} more. Out: {out_basis}.",
     )  # fmt: skip
@@ -107,8 +110,8 @@ def window_faults(operation: Operation) -> tuple[Fault, ...]:
 def _way_in(operation: Operation, contract: Contract) -> tuple[dt.date, dt.date, str, bool]:
     if contract.in_from is not None:
         first, basis, forecast = contract.in_from, f"from the date agreed, {contract.in_from}", False
-    elif contract.in_at_percent_bloom is not None:
-        first, basis, forecast = _at_bloom(operation, contract, contract.in_at_percent_bloom)
+    elif (percent := percent_wanted(operation, contract)) is not None:
+        first, basis, forecast = _at_bloom(operation, contract, percent)
     else:
         raise _WindowFaultError("in_from", found="neither a first night in nor a percent bloom",
                                 allowed="one of the two")  # fmt: skip
@@ -121,20 +124,54 @@ def _way_in(operation: Operation, contract: Contract) -> tuple[dt.date, dt.date,
     return first, contract.in_until, f"{basis}, until the date agreed, {contract.in_until}", forecast
 
 
+def percent_wanted(operation: Operation, contract: Contract) -> float | None:
+    """Return the bloom at which hives are wanted: the contract's own figure, else its crop's published one where the
+    operation holds anything of this bloom, else None. [%]"""
+    if contract.in_at_percent_bloom is not None:
+        return contract.in_at_percent_bloom
+    if operation.weather or any(row.contract == contract.name for row in operation.blooms) or _noted(operation, contract):
+        return crop_named(contract.crop).in_percent
+    return None
+
+
 def _at_bloom(operation: Operation, contract: Contract, percent: float) -> tuple[dt.date, str, bool]:
-    rows = (row for row in operation.blooms if row.contract == contract.name)
+    rule = "" if contract.in_at_percent_bloom is not None else _rule(contract)
+    found = weather_forecast(operation, contract)
+    if found is not None:
+        return _foretold(found, percent, rule)
+    rows = [row for row in operation.blooms if row.contract == contract.name]
     try:
         reached = bloom_day(rows, percent)
     except NoBloomDayError as error:
+        if _noted(operation, contract):
+            return _foretold(bloom_forecast(operation, contract), percent, rule)
         allowed = "a percentage that the bloom table bears, or dates"
         raise _WindowFaultError("in_at_percent_bloom", found=str(error), allowed=allowed) from error
-    return reached.day, f"from the evening of {reached.basis}", reached.forecast
+    return reached.day, f"from the evening of {reached.basis}{rule}", reached.forecast
+
+
+def _noted(operation: Operation, contract: Contract) -> bool:
+    names = [row.contract for row in operation.stage_notes] + [row.contract for row in operation.past_blooms]
+    return contract.name in names
+
+
+def _foretold(found: BloomForecast, percent: float, rule: str) -> tuple[dt.date, str, bool]:
+    middle, sd_days = found.reached(percent)
+    day = day_of(middle)
+    seen = any(one.seen and one.percent is not None and one.percent >= percent for one in found.stages)
+    word = "seen" if seen else f"foretold, give or take {sd_days:.1f} days"
+    return day, f"from the evening of {percent:g} % bloom by {day}, {word} ({found.basis}){rule}", not seen
+
+
+def _rule(contract: Contract) -> str:
+    crop = crop_named(contract.crop)
+    return f"; no bloom is agreed, {crop.in_percent:g} % is usual for {crop.name} ({crop.source})"
 
 
 def _way_out(
     operation: Operation, contract: Contract, in_from: dt.date | None
 ) -> tuple[dt.date | None, dt.date | None, str]:
-    first, from_basis = _first_out(contract)
+    first, from_basis = _first_out(operation, contract)
     if contract.out_until is None and contract.spray_on is None and first is None:
         return None, None, "the hives stay: no night out, petal fall or spray is given"
     last, until_basis = _last_out(operation, contract, first)
@@ -146,11 +183,15 @@ def _way_out(
     return first, last, f"{from_basis}, {until_basis}"
 
 
-def _first_out(contract: Contract) -> tuple[dt.date | None, str]:
+def _first_out(operation: Operation, contract: Contract) -> tuple[dt.date | None, str]:
     if contract.out_from is not None:
         return contract.out_from, f"from the date agreed, {contract.out_from}"
     if contract.petal_fall_on is not None:
         return contract.petal_fall_on, f"from the evening of petal fall, {contract.petal_fall_on}"
+    if contract.out_at_percent_petal_fall is not None:
+        percent = contract.out_at_percent_petal_fall
+        middle, sd_days = bloom_forecast(operation, contract).fallen(percent)
+        return day_of(middle), f"from {percent:g} % petal fall, foretold for {day_of(middle)}, give or take {sd_days:.1f} days"
     return None, ""
 
 

@@ -109,7 +109,8 @@ def chill_portions(temperatures_f: Hours) -> NDArray[np.float64]:
     -----
     Cold builds an intermediate product, warmth breaks it down; when it is whole, a share of it that depends on the
     temperature is fixed for good as a portion, and only what is left goes on [1]_ [2]_. The step through one hour is
-    exact for a constant temperature: ``x' = xs - (xs - x) exp(-k1)``.
+    exact for a constant temperature: ``x' = xs - (xs - x) exp(-k1)``. The first hour only starts the count, as in the
+    spreadsheet that is handed on with the model, so that figures compare with others digit for digit.
 
     References
     ----------
@@ -131,7 +132,7 @@ def chill_portions(temperatures_f: Hours) -> NDArray[np.float64]:
     portions = np.empty(len(kelvin))
     product = total = 0.0
     for hour, (most, share_left, share_fixed) in enumerate(zip(whole.tolist(), left.tolist(), fixed.tolist(), strict=True)):
-        product = most - (most - product) * share_left
+        product = most - (most - product) * share_left if hour else 0.0
         if product >= 1.0:
             total += product * share_fixed
             portions[hour] = total

@@ -13,6 +13,7 @@ from api.endpoints.about import about
 from api.endpoints.changes import changes
 from api.endpoints.checks import checks
 from api.endpoints.documents import add_documents
+from api.endpoints.pages_changes import pages_changes
 from api.endpoints.pages_frame import pages_frame
 from api.endpoints.pages_operations import pages_operations
 from api.endpoints.pages_plans import pages_plans
@@ -51,7 +52,8 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.runner = JobRunner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, changes, sheets, checks, about, pages_frame, pages_operations, pages_plans, pages_views)
+    app.state.routers = (plans, changes, sheets, checks, about, pages_frame, pages_operations, pages_plans, pages_views,
+                         pages_changes)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

@@ -12,6 +12,7 @@ import typer
 
 from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
 from api.commands.replan_cli import replan
+from api.commands.roads_cli import roads
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
 
@@ -65,6 +66,10 @@ Maps = Annotated[
 Distances = Annotated[
     Path | None,
     typer.Option("--distances", metavar="FILE", help="Miles and minutes between places (.csv).", **_FILE),
+]
+Roads = Annotated[
+    Path | None,
+    typer.Option("--roads", metavar="DIR", file_okay=False, help="Measure ways on the roads that 'roads build' made."),
 ]
 
 
@@ -127,7 +132,7 @@ def check(operation: Operation, *, maps: Maps = None, distances: Distances = Non
 
 
 @app.command()
-def plan(
+def plan(  # noqa: PLR0913
     operation: Operation,
     *,
     out: Out,
@@ -136,6 +141,7 @@ def plan(
     steps: Steps = None,
     maps: Maps = None,
     distances: Distances = None,
+    roads: Roads = None,
 ) -> None:
     """Plan an operation and write the plan and every sheet.
 
@@ -154,16 +160,18 @@ def plan(
       bloomhaul plan mine.xlsx --out april
       bloomhaul plan mine.json -o april --seconds 120 --maps blocks.gpkg --distances roads.csv
       bloomhaul plan mine.json -o again --steps 200 --seed 7    the same plan every time
+      bloomhaul plan mine.json -o april --roads roads
     """
     from api.commands.planning import Budget
     from api.commands.work import Given, plan_operation
 
     budget = Budget(seconds, seed, steps)
-    given = Given(operation, tuple(maps or ()), distances)
+    given = Given(operation, tuple(maps or ()), distances, roads)
     raise typer.Exit(plan_operation(given, out, budget=budget))
 
 
 app.command("replan")(replan)
+app.add_typer(roads)
 
 LoadOut = Annotated[
     Path | None,
@@ -230,6 +238,18 @@ AnswerTo = Annotated[
 ]
 
 
+Browser = Annotated[
+    bool | None,
+    typer.Option("--browser/--no-browser", help="Open the pages in the browser; left out, when started in a terminal."),
+]
+Tiles = Annotated[
+    str,
+    typer.Option(
+        metavar="'URL NAME'", help="Map tiles, URL with {z}, {x}, {y}, and whom they are by; left out, the map needs no internet."
+    ),
+]
+
+
 @app.command()
 def serve(
     *,
@@ -238,11 +258,14 @@ def serve(
     store: Store = None,
     processes: Processes = 1,
     answer_to: AnswerTo = None,
+    browser: Browser = None,
+    tiles: Tiles = "",
 ) -> None:
-    """Serve the JSON API on this machine.
+    """Serve the pages, and the JSON API, on this machine.
 
-    Plans are made in processes of their own and kept in one file, which survives a restart. The description
-    of the API, to read and to try, is at /docs; it needs no internet.
+    Prints the address and, when started by hand in a terminal, opens it in the browser. It needs no internet.
+    Operations and plans are kept in one file, which survives a restart; plans are made in processes of their
+    own. The description of the API, to read and to try, is at /docs.
 
     There is no password: with the default host only this machine can connect. Ctrl-C stops the server; plans
     being made are kept as far as they are.
@@ -251,12 +274,15 @@ def serve(
     Example:
       bloomhaul serve --port 8765
     """
-    from api.commands.serve import default_store, run_server
+    from api.commands.serve import default_store, run_server, tiles_asked
     from api.settings import Settings
 
     hosts = (*Settings.model_fields["hosts"].default, host, *(answer_to or ()))
-    settings = Settings(store=store or default_store(), hosts=hosts, planning_processes=processes)
-    raise typer.Exit(run_server(settings, host, port=port))
+    kept_in = store or default_store()
+    address, by = tiles_asked(tiles)
+    settings = Settings(store=kept_in, hosts=hosts, planning_processes=processes, tiles=address, tiles_by=by)
+    shown = sys.stderr.isatty() if browser is None else browser
+    raise typer.Exit(run_server(settings, host, port=port, browser=shown))
 
 
 def main() -> None:

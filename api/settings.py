@@ -1,11 +1,15 @@
 """What a server may be told: where it keeps plans, whom it answers, and how much it takes at once."""
 
+import re
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from pydantic import Field
 
 from routing.record import Record
+
+TILES = re.compile(r"https?://[A-Za-z0-9.{}-]+(:[0-9]+)?/[^ '\";,]*")
+"""An address of map tiles: it stands in a header, so nothing that could end its part of it."""
 
 
 class Settings(Record):
@@ -25,7 +29,7 @@ class Settings(Record):
     """Largest request body. [bytes]"""
     most_json_depth: int = Field(24, ge=4, le=200)
     """Deepest nesting of lists and objects in a JSON body."""
-    tiles: str = Field("", pattern=r"^(https?://[\w.{}-]+(:\d+)?/[^\s'\";,]*)?$")
+    tiles: str = Field("", pattern=f"^({TILES.pattern})?$")
     """Address of map tiles with {z}, {x} and {y}; empty: the map shows State outlines from this machine only."""
     tiles_by: str = Field("", max_length=200)
     """Whom the tiles come from, as their owner asks to be named on the map."""

@@ -5,14 +5,17 @@ from pathlib import Path
 
 from api.commands.codes import ALL_WELL, NOT_WRITTEN
 from api.commands.exits import say
-from api.settings import Settings
+from api.settings import TILES, Settings
 from routing.errors import BloomhaulError
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
-def run_server(settings: Settings, host: str, *, port: int) -> int:
-    """Serve at ``host`` and ``port`` (0: any free one) and return the exit code once stopped."""
+def run_server(settings: Settings, host: str, *, port: int, browser: bool = False) -> int:
+    """Serve at ``host`` and ``port`` (0: any free one) and return the exit code once stopped.
+
+    With ``browser`` the first page is shown in the browser of this machine, where it has one with windows.
+    """
     import uvicorn
 
     from api.app import create_app
@@ -23,7 +26,11 @@ def run_server(settings: Settings, host: str, *, port: int) -> int:
     except (BloomhaulError, OSError) as error:
         say(f"The server cannot start: {error}")
         return NOT_WRITTEN
-    _greet(settings, host, port=listening.getsockname()[1])
+    address = _address(host, port=listening.getsockname()[1])
+    _greet(settings, host, address=address)
+    if browser:
+        # The socket takes the call already; it is answered once the server runs.
+        _show(address)
     server = uvicorn.Server(
         uvicorn.Config(create_app(settings), log_level="warning", server_header=False, timeout_graceful_shutdown=5)
     )
@@ -32,6 +39,23 @@ def run_server(settings: Settings, host: str, *, port: int) -> int:
     except KeyboardInterrupt:
         say("Stopped.")
     return ALL_WELL if server.started else NOT_WRITTEN
+
+
+def tiles_asked(text: str) -> tuple[str, str]:
+    """Return the address of map tiles and whom they are by, from ``URL NAME``; two empty texts for none.
+
+    Raises
+    ------
+    typer.BadParameter
+        If the address is not one that tiles can be had from.
+    """
+    import typer
+
+    address, _, by = text.strip().partition(" ")
+    if address and not (TILES.fullmatch(address) and all(part in address for part in ("{z}", "{x}", "{y}"))):
+        told = f"found '{address[:80]}', allowed: http(s)://HOST/... with {{z}}, {{x}} and {{y}}"
+        raise typer.BadParameter(told, param_hint="--tiles")
+    return address, by.strip()[:200]
 
 
 def default_store() -> Path:
@@ -50,8 +74,26 @@ def _bind(settings: Settings, host: str, *, port: int) -> socket.socket:
     return socket.create_server((host, port), family=family)
 
 
-def _greet(settings: Settings, host: str, *, port: int) -> None:
+def _address(host: str, *, port: int) -> str:
+    # Listening everywhere is no address that a browser can go to.
+    named = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(host, host)
+    shown = f"[{named}]" if ":" in named else named
+    return f"http://{shown}:{port}"
+
+
+def _greet(settings: Settings, host: str, *, address: str) -> None:
     if host not in LOOPBACK:
         say(f"Anyone who reaches {host} can read and remove plans: there is no password.")
-    shown = f"[{host}]" if ":" in host else host
-    say(f"Serving at http://{shown}:{port}/docs; plans are kept in {settings.store}. Ctrl-C stops.")
+    say(f"Serving at {address}/ (the API is described at {address}/docs).")
+    say(f"Plans are kept in {settings.store}. Ctrl-C stops.")
+
+
+def _show(address: str) -> None:
+    import webbrowser
+
+    try:
+        # Exactly this class is a browser that would take over the terminal.
+        if type(webbrowser.get()) is not webbrowser.GenericBrowser:
+            webbrowser.open(f"{address}/")
+    except webbrowser.Error:
+        say(f"No browser was found: open {address}/ in one.")

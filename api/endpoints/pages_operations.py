@@ -12,7 +12,6 @@ from starlette.responses import Response
 from api.endpoints.body import operation_in_form
 from api.endpoints.pages_frame import OwnForm
 from api.endpoints.views import Runner
-from api.jobs import JobRunner
 from api.pages.faults import by_sheet
 from api.pages.render import go_to, page
 from api.pages.stock import Stock
@@ -50,7 +49,7 @@ def first_page(request: Request, store: Operations, runner: Runner) -> Response:
     """Show the operations kept here, and how to bring one in."""
     kept = [(one, store.jobs_of(one.id, most=1)) for one in store.every()]
     others = runner.store.matching("job.id NOT IN (SELECT job FROM origin)", most=20)
-    return page(request, "first.html.j2", kept=kept, others=others, most_bytes=runner.settings.most_body_bytes)
+    return page(request, "first.html.j2", kept=kept, others=others)
 
 
 @pages_operations.post("/bring-in", dependencies=[OwnForm])
@@ -74,11 +73,11 @@ def bring_in_demo(store: Operations) -> Response:
 
 
 @pages_operations.get("/o/{operation_id}")
-def show_operation(request: Request, operation_id: OperationId, store: Operations, runner: Runner) -> Response:
+def show_operation(request: Request, operation_id: OperationId, store: Operations) -> Response:
     """Show hive groups, contracts, trucks and the plans made of them."""
     kept, operation = find_operation(store, operation_id)
     jobs = [(job, store.origin(job.id)) for job in store.jobs_of(operation_id)]
-    return page(request, "operation.html.j2", kept=kept, stock=Stock(operation), jobs=jobs, settings=runner.settings)
+    return page(request, "operation.html.j2", kept=kept, stock=Stock(operation), jobs=jobs)
 
 
 @pages_operations.post("/o/{operation_id}/replace", dependencies=[OwnForm])
@@ -123,7 +122,6 @@ async def _taken(
             try:
                 operation, source = await operation_in_form(form, folder)
             except OperationError as error:
-                runner: JobRunner = request.app.state.runner
-                about = {"to": to, "version": version, "most_bytes": runner.settings.most_body_bytes}
-                return page(request, "mistakes.html.j2", status=422, sheets=by_sheet(faults_of(error)), **about)
+                sheets = by_sheet(faults_of(error))
+                return page(request, "mistakes.html.j2", status=422, sheets=sheets, to=to, version=version)
     return go_to(f"/o/{(await keep(operation, source)).id}")

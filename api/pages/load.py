@@ -64,6 +64,11 @@ class LoadPage:
         return in_order(self.load.findings)
 
     @property
+    def subjects(self) -> tuple[str, ...]:
+        """Subjects of which the whole page speaks."""
+        return f"{self.load.truck_night}, load {self.load.number}", self.load.truck, self.load.truck_night
+
+    @property
     def before(self) -> int | None:
         """The load before this in the plan."""
         return self.number - 1 if self.number else None

@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse, RedirectResponse
 from api.pages.look import look
 from api.pages.reading import reader_of
 from api.pages.say import count, has_words, say
+from api.settings import Settings
 from routing.sheets.summary import usd
 
 PAGE_POLICY = (
@@ -23,10 +24,10 @@ PAGE_POLICY = (
 
 def page(request: Request, template: str, *, status: int = HTTPStatus.OK, **values: Any) -> HTMLResponse:
     """Return a page made from ``template``; it finds the reader as ``read`` and this address as ``here``."""
-    tiles = request.app.state.settings.tiles
+    settings: Settings = request.app.state.settings
     made = _environment().get_template(template)
-    text = made.render(read=reader_of(request), here=_here(request), tiles=tiles, **values)
-    return HTMLResponse(text, status_code=status, headers=page_headers(tiles))
+    text = made.render(read=reader_of(request), here=_here(request), settings=settings, **values)
+    return HTMLResponse(text, status_code=status, headers=page_headers(settings.tiles))
 
 
 def go_to(address: str) -> RedirectResponse:

@@ -23,5 +23,17 @@ document.querySelectorAll("[data-ground-of]").forEach(async (part) => {
     },
   }).addTo(map);
   map.fitBounds(drawn.getBounds().pad(0.15), { maxZoom: 17 });
+  // Where names would lie over each other the later one waits until there is room; its mark still tells it.
+  const thin = () => {
+    const kept = [];
+    part.querySelectorAll(".leaflet-tooltip").forEach((name) => {
+      const box = name.getBoundingClientRect();
+      const free = kept.every((one) => box.right < one.left || one.right < box.left || box.bottom < one.top || one.bottom < box.top);
+      name.classList.toggle("waits", !free);
+      if (free) kept.push(box);
+    });
+  };
+  map.on("zoomend moveend", thin);
+  thin();
   part.dataset.ready = "yes";
 });

@@ -35,16 +35,6 @@
     });
   });
 
-  // A form with several kinds shows the fields of the kind chosen; without script all of them show.
-  document.querySelectorAll("[data-kinds]").forEach((form) => {
-    const fit = () => {
-      const chosen = form.querySelector("input[name=kind]:checked");
-      form.querySelectorAll("[data-kind]").forEach((part) => { part.hidden = !chosen || part.dataset.kind !== chosen.value; });
-    };
-    form.addEventListener("change", fit);
-    fit();
-  });
-
   document.querySelectorAll("[data-print]").forEach((button) => {
     button.hidden = false;
     button.addEventListener("click", () => window.print());

@@ -13,11 +13,12 @@ from routing.inputs.cross_check_names import name_flaws
 from routing.inputs.cross_check_outlines import outline_flaws
 from routing.inputs.cross_check_rigging import rigging_flaws
 from routing.inputs.cross_check_season import season_flaws
+from routing.inputs.cross_check_weather import weather_flaws
 from routing.inputs.faults import Flaw
 from routing.inputs.operation import Operation
 
 CHECKS = (name_flaws, season_flaws, hive_flaws, contract_flaws, land_flaws, outline_flaws, feature_flaws, fleet_flaws, rigging_flaws,
-          arranged_flaws)
+          arranged_flaws, weather_flaws)
 
 
 def cross_check(operation: Operation) -> tuple[Flaw, ...]:

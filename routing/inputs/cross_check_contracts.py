@@ -18,11 +18,14 @@ def contract_flaws(operation: Operation) -> Iterator[Flaw]:
     for bloom in operation.blooms:
         blooms[bloom.contract].append(bloom)
     gated = {gate.contract for gate in operation.gates}
+    # Where anything else tells of its bloom, whether that bears the way in is seen when the window is made.
+    noted = {row.contract for row in operation.stage_notes} | {row.contract for row in operation.past_blooms}
     for index, contract in enumerate(operation.contracts):
         if contract.name not in gated:
             allowed = "at least one row in gates for this contract"
             yield _flaw(index, "name", f"{shown(contract.name)} without a gate", allowed, "gates")
-        yield from _way_in(index, contract, blooms[contract.name])
+        if not (operation.weather or contract.name in noted):
+            yield from _way_in(index, contract, blooms[contract.name])
         yield from _order(index, contract)
         yield from _outside_season(operation, index, contract)
         yield from _terms(index, contract)

@@ -17,8 +17,8 @@ _FURTHER: Mapping[str, tuple[Mapping[str, Any], ...]] = {
     "blooms": ({"percent_bloom": 80.0, "on": dt.date(2027, 4, 21)},),
 }
 
-_NO_ROW = ("hitches",)
-"""The example's truck pulls no trailer."""
+_NO_ROW = ("hitches", "weather", "stage_notes", "past_blooms", "bloom_sums")
+"""The example's truck pulls no trailer; a forecast of its bloom is typed in, not made from weather."""
 
 
 @cache

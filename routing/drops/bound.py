@@ -66,7 +66,7 @@ def priced(problem: SitingProblem, known_cost: float, *, prices: Floats | None =
     Priced
         ``bound <= `` the cost of every siting.
     """
-    where = np.array(problem.open(), dtype=np.int64)
+    where = np.array(problem.left(), dtype=np.int64)
     cost, wanted = problem.cost[where], problem.wanted.astype(np.float64) / PARTS
     now = _first_prices(cost, problem.stops) if prices is None else prices.copy()
     best, best_prices, closed, likely = -np.inf, now, set(problem.closed), []

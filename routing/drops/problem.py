@@ -61,7 +61,7 @@ class SitingProblem:
         """Return the problem with another number of stops; what was proven closed is open again."""
         return replace(self, stops=stops, closed=frozenset())
 
-    def open(self) -> list[int]:
+    def left(self) -> list[int]:
         """Return the candidates that may still be chosen."""
         return [one for one in range(self.cost.shape[0]) if one not in self.closed]
 

@@ -135,7 +135,7 @@ class _Model:
     """The model over the candidates that are not closed."""
 
     def __init__(self, problem: SitingProblem) -> None:
-        self.problem, self.where = problem, problem.open()
+        self.problem, self.where = problem, problem.left()
         self.program = mathopt.Model(name="siting")
         self.wanted = problem.wanted / PARTS
         self.drop = [self.program.add_binary_variable() for _ in self.where]

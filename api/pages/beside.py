@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+from api.pages.verdict import kept_contracts
 from routing.changes.compare import Comparison, compare
 from routing.plan_record import Delivery, Plan
 
@@ -38,12 +39,12 @@ class Beside:
     @property
     def kept_before(self) -> int:
         """Contracts kept by the old plan."""
-        return _kept(self.before)
+        return kept_contracts(self.before)
 
     @property
     def kept(self) -> int:
         """Contracts kept by the new plan."""
-        return _kept(self.plan)
+        return kept_contracts(self.plan)
 
     @property
     def contracts(self) -> tuple[ContractRow, ...]:
@@ -54,6 +55,3 @@ class Beside:
         names = [one.contract for one in self.found.contracts]
         return tuple(ContractRow(one, was.get(one), now.get(one), one not in missed, one not in misses) for one in names)
 
-
-def _kept(plan: Plan) -> int:
-    return len(plan.operation.contracts) - len({one.contract for one in plan.unkept})

@@ -36,6 +36,12 @@ def nights_of(plan: Plan) -> tuple[NightRow, ...]:
     return tuple(NightRow(night, tuple(rows)) for night, rows in found.items())
 
 
+def kept_contracts(plan: Plan) -> int:
+    """Return how many of the contracts that a plan serves keep all that was promised; offers are in no plan."""
+    unkept = {one.contract for one in plan.unkept}
+    return sum(one.contract not in unkept for one in plan.deliveries)
+
+
 @dataclass(frozen=True)
 class Verdict:
     """The plan's first page."""
@@ -45,7 +51,7 @@ class Verdict:
     @property
     def kept(self) -> int:
         """Contracts all of whose promises are kept."""
-        return len(self.plan.operation.contracts) - len({one.contract for one in self.plan.unkept})
+        return kept_contracts(self.plan)
 
     @property
     def could_save_usd(self) -> float:

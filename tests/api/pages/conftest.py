@@ -1,0 +1,145 @@
+"""A real server and a real browser, one of each for all tests of the pages."""
+
+import re
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+
+from api.files.workbook import operation_workbook
+from fixtures.tiny import tiny_operation
+
+ROOT = Path(__file__).parents[3]
+CHROMIUM = "/usr/bin/chromium"
+HERE = "127.0.0.1"
+
+
+class Server:
+    """One `bloomhaul serve` in a process of its own."""
+
+    def __init__(self, store: Path) -> None:
+        command = [sys.executable, "-m", "api.cli", "serve", "--port", "0", "--no-browser", "--store", str(store)]
+        self.process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True, cwd=ROOT)
+        assert self.process.stderr is not None
+        greeting = self.process.stderr.readline()
+        found = re.search(r"http://127\.0\.0\.1:\d+", greeting)
+        assert found, greeting
+        self.address = found[0]
+
+    def end(self) -> None:
+        """End the server as Ctrl-C does."""
+        self.process.terminate()
+        self.process.wait(60)
+        assert self.process.stderr is not None
+        self.process.stderr.close()
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """The server, its store empty at first."""
+    running = Server(tmp_path_factory.mktemp("store") / "plans.sqlite")
+    try:
+        yield running
+    finally:
+        running.end()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium."""
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+class Watch:
+    """What a browser window asked for and complained of."""
+
+    def __init__(self, context: BrowserContext) -> None:
+        self.elsewhere: list[str] = []
+        self.complaints: list[str] = []
+        context.on("request", lambda request: self._asked(request.url))
+        context.on("console", self._said)
+        context.on("weberror", lambda error: self.complaints.append(str(error.error)))
+
+    def _asked(self, address: str) -> None:
+        parts = urlsplit(address)
+        if parts.scheme in ("http", "https", "ws", "wss") and parts.hostname != HERE:
+            self.elsewhere.append(address)
+
+    def _said(self, message: ConsoleMessage) -> None:
+        # An answer of 4xx that a test asks for is told on the console as well; it is no fault of the page.
+        if message.type == "error" and "Failed to load resource" not in message.text:
+            self.complaints.append(message.text)
+
+
+@pytest.fixture
+def window(server: Server, browser: Browser) -> Iterator[Callable[..., Page]]:
+    """A function that opens a window at the server; at the end no window has asked elsewhere or met an error."""
+    opened: list[tuple[BrowserContext, Watch]] = []
+
+    def open_window(**how: object) -> Page:
+        context = browser.new_context(base_url=server.address, **how)  # type: ignore[arg-type]
+        context.set_default_timeout(15_000)
+        opened.append((context, Watch(context)))
+        return context.new_page()
+
+    yield open_window
+    for context, _ in opened:
+        context.close()
+    assert [watch.elsewhere for _, watch in opened if watch.elsewhere] == []
+    assert [watch.complaints for _, watch in opened if watch.complaints] == []
+
+
+@pytest.fixture(scope="session")
+def tiny_workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The tiny operation as a workbook file."""
+    path = tmp_path_factory.mktemp("files") / "tiny.xlsx"
+    path.write_bytes(operation_workbook(tiny_operation()))
+    return path
+
+
+def bring_in(page: Page, path: Path) -> str:
+    """Bring a file in by the form of the first page and return the path of the operation's page."""
+    page.goto("/")
+    page.get_by_label("Workbook or JSON file").set_input_files(path)
+    page.get_by_role("button", name="Bring it in").click()
+    page.get_by_role("heading", level=1).wait_for()
+    return urlsplit(page.url).path
+
+
+def plan(page: Page, *, minutes: str) -> str:
+    """Ask for a plan on an operation's page, wait for its end, and return the path of the plan's page."""
+    page.get_by_label("Minutes to think").fill(minutes)
+    page.get_by_role("button", name="Plan the season").click()
+    page.get_by_role("link", name="Look at the plan").click(timeout=30_000)
+    page.get_by_role("heading", level=1, name="Plan of").wait_for()
+    return urlsplit(page.url).path
+
+
+@pytest.fixture(scope="session")
+def planned(server: Server, browser: Browser, tiny_workbook: Path) -> tuple[str, str]:
+    """The tiny operation, brought in and planned in the browser: paths of the operation and of its plan."""
+    context = browser.new_context(base_url=server.address)
+    page = context.new_page()
+    operation = bring_in(page, tiny_workbook)
+    made = plan(page, minutes="0.05")
+    context.close()
+    return operation, made
+
+
+@pytest.fixture(scope="session")
+def broken_workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The tiny operation with a group in a yard that is not there, and a truck that carries 12 lb."""
+    tiny = tiny_operation()
+    lost = tiny.hive_groups[0].model_copy(update={"yard": "Nowhere yard"})
+    weak = tiny.trucks[0].model_copy(update={"payload_lb": 12.0})
+    broken = tiny.model_copy(update={"hive_groups": (lost, *tiny.hive_groups[1:]), "trucks": (weak,)})
+    path = tmp_path_factory.mktemp("files") / "broken.xlsx"
+    path.write_bytes(operation_workbook(broken))
+    return path

@@ -24,6 +24,8 @@ class Given:
     file: Path
     maps: tuple[Path, ...]
     distances: Path | None
+    roads: Path | None = None
+    """Folder of tiles that ways are measured on."""
 
 
 def make_demo(folder: Path, budget: Budget) -> int:
@@ -71,6 +73,10 @@ def check_operation(given: Given) -> int:
 def plan_operation(given: Given, out: Path, *, budget: Budget) -> int:
     """Plan the operation given and write the plan and every sheet to ``out``."""
     operation = _open(given)
+    if given.roads is not None:
+        from api.commands.roads import with_measured_roads
+
+        operation = with_measured_roads(operation, given.roads)
     with writing(out):
         out.mkdir(parents=True, exist_ok=True)
         if not os.access(out, os.W_OK):

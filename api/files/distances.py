@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from api.files.headings import column_of_heading, nearest_column
 from routing.inputs.faults import Fault, Origin, shown
+from routing.inputs.operation import Operation
 from routing.inputs.rows import MOST_ROWS, Draft, Row
 from routing.inputs.tables import Column, table
 
@@ -51,6 +52,24 @@ def with_distances(draft: Draft, content: bytes, file_name: str) -> Draft:
         rows = []
     all_rows = {**draft.rows, "distances": (*draft.rows.get("distances", ()), *rows)}
     return replace(draft, rows=all_rows, faults=(*draft.faults, *faults))
+
+
+def distances_csv(operation: Operation) -> bytes:
+    """Return the distances of an operation as a CSV file that ``with_distances`` reads back."""
+    columns = table("distances").columns
+    text = io.StringIO(newline="")
+    rows = csv.writer(text)
+    rows.writerow([column.heading for column in columns])
+    for row in operation.distances:
+        rows.writerow([_cell(getattr(row, column.name)) for column in columns])
+    return text.getvalue().encode()
+
+
+def _cell(value: object) -> object:
+    # A spreadsheet would take such a name for a formula.
+    if isinstance(value, str):
+        return f"'{value}" if value.startswith(("=", "+", "-", "@")) else value
+    return ("yes" if value else "no") if isinstance(value, bool) else value
 
 
 def _with_fault(draft: Draft, fault: Fault) -> Draft:

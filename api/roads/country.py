@@ -17,6 +17,8 @@ _UNITED_STATES = (
 )  # fmt: skip
 """South, west, north, east: the lower 48, Hawaii, Alaska, Puerto Rico; generous, so that parts of neighbours lie inside."""
 MARGIN_DEG = 0.5
+FIRST_ID = 900_000_000_001
+"""Beyond any number that a map gives: two files are read as one, and numbers that meet would be one point."""
 
 
 def country_of(points: Sequence[Point], told: str | None, file_name: str) -> str:
@@ -59,7 +61,8 @@ def write_boundary(country: str, box: tuple[float, float, float, float], file: P
             "ISO3166-1": country}  # fmt: skip
     file.unlink(missing_ok=True)
     with osmium.SimpleWriter(str(file)) as writer:
-        for number, place in enumerate(corners, 1):
+        ring = [FIRST_ID, FIRST_ID + 1, FIRST_ID + 2, FIRST_ID + 3]
+        for number, place in zip(ring, corners, strict=True):
             writer.add_node(mutable.Node(id=number, location=place, version=1))
-        writer.add_way(mutable.Way(id=1, nodes=[1, 2, 3, 4, 1], version=1))
-        writer.add_relation(mutable.Relation(id=1, members=[("w", 1, "outer")], tags=tags, version=1))
+        writer.add_way(mutable.Way(id=FIRST_ID, nodes=[*ring, FIRST_ID], version=1))
+        writer.add_relation(mutable.Relation(id=FIRST_ID, members=[("w", FIRST_ID, "outer")], tags=tags, version=1))

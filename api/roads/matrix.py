@@ -5,6 +5,7 @@ References
 Valhalla API reference, "Matrix" and "Locate" (MIT), https://valhalla.github.io/valhalla/api/matrix/api-reference/
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Protocol
 
@@ -108,10 +109,17 @@ def _way(origin: Place, destination: Place, told: dict[str, Any]) -> Way | None:
     length, seconds = told.get("distance"), told.get("time")
     if length is None or seconds is None:
         return None
+    if not (is_figure(length) and is_figure(seconds)):
+        raise RoadsError(f"The road engine gave {length!r} km and {seconds!r} s from {origin.name} to {destination.name}.")
     ends = ((told.get("begin_lat"), told.get("begin_lon")), (told.get("end_lat"), told.get("end_lon")))
     feet = [0.0 if at[0] is None or at[1] is None else feet_between(place, at[0], at[1])
             for place, at in zip((origin, destination), ends, strict=True)]  # fmt: skip
     return gate_to_gate(float(length) * 1000.0, float(seconds), (feet[0], feet[1]), str(told.get("shape") or ""))
+
+
+def is_figure(value: Any) -> bool:
+    """Tell whether a value is a number that a length or time can be: finite, 0 or more."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value) and value >= 0.0
 
 
 def _length(answer: Any) -> int:

@@ -82,7 +82,7 @@ def _tagged(file: Path) -> tuple[list[_Tagged], int, list[int]]:
         if not ferry:
             roads += 1
             if roads % step == 0 and len(one.nodes):
-                samples.append(one.nodes[0].ref)
+                samples += [one.nodes[0].ref, one.nodes[len(one.nodes) // 2].ref, one.nodes[-1].ref]
             if len(samples) >= MOST_SAMPLES:
                 samples, step = samples[::2], step * 2
         told = [(key, value) for key, value in tags.items() if sign_kind(key, value)]

@@ -6,7 +6,6 @@ import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
 
 from pydantic import ValidationError
 
@@ -16,10 +15,11 @@ from api.roads.errors import RoadsError
 from api.roads.mend import plain_text, write_mended
 from api.roads.scan import SIGNS, Scan, scan_map, write_signs
 from api.roads.trial import Text, Trial, can_be_tried, misread, must_pass, run_trials
+from routing.limits import limit
 from routing.record import Record
 from routing.roads.sign import Sign
 
-STAMP, FORMAT = "roads.json", 1
+STAMP, BOUNDARY, FORMAT = "roads.json", "boundary.osm.pbf", 1
 MOST_TEXTS = 200
 """Different texts of signs that are tried; more are a sign of a map that is not written by its own rules."""
 Say = Callable[[str], None]
@@ -35,8 +35,6 @@ class Stamp(Record):
     """Of the map's content."""
     engine: str
     country: str
-    boundary: Literal["of the map", "added"]
-    """Was the country's boundary in the map, or put around it?"""
     box: tuple[float, float, float, float]
     """South, west, north, east of its roads. [deg]"""
     roads: int
@@ -45,6 +43,10 @@ class Stamp(Record):
     """Signs tried, each in a sentence."""
     mended: tuple[str, ...]
     """Texts that the engine misread and that were written anew."""
+    given_speed: int
+    """Tracks and roads not paved that the map has no speed for: driven at the two speeds below."""
+    track_mph: float
+    unpaved_mph: float
 
     @property
     def tiles_id(self) -> str:
@@ -56,9 +58,9 @@ class Stamp(Record):
 class _Made:
     """What building left behind."""
 
-    boundary: Literal["of the map", "added"]
     trials: tuple[Trial, ...]
     mended: tuple[Text, ...]
+    given_speed: int
 
 
 def build_roads(extract: Path, into: Path, *, country: str | None = None, say: Say = lambda _: None) -> Stamp:
@@ -87,7 +89,7 @@ def build_roads(extract: Path, into: Path, *, country: str | None = None, say: S
     sha256 = _sha256(extract)
     _must_be_ours(into)
     earlier = read_stamp(into) if (into / STAMP).exists() else None
-    if earlier and (earlier.sha256, earlier.engine) == (sha256, version) and country in (None, earlier.country):
+    if earlier and _same(earlier, sha256, version) and country in (None, earlier.country):
         say(f"{into}: made of this map already, by the same engine; nothing to do.")
         return earlier
     say(f"Reading the signs of {extract.name}.")
@@ -100,9 +102,10 @@ def build_roads(extract: Path, into: Path, *, country: str | None = None, say: S
         made = _build(extract, part, scan, code=code, say=say)
         write_signs(_with_hearing(scan.signs, made), part)
         stamp = Stamp(
-            format=FORMAT, extract=extract.name, sha256=sha256, engine=version, country=code, boundary=made.boundary,
+            format=FORMAT, extract=extract.name, sha256=sha256, engine=version, country=code,
             box=scan.box, roads=scan.roads, signs=len(scan.signs), tried=tuple(one.words for one in made.trials),
             mended=tuple(f"{key}={value} as {plain_text(key, value, code)}" for key, value in made.mended),
+            given_speed=made.given_speed, track_mph=limit("track_mph").value, unpaved_mph=limit("unpaved_mph").value,
         )  # fmt: skip
         (part / STAMP).write_text(stamp.model_dump_json(indent=1) + "\n", encoding="utf-8")
         shutil.rmtree(into, ignore_errors=True)
@@ -112,32 +115,30 @@ def build_roads(extract: Path, into: Path, *, country: str | None = None, say: S
     return stamp
 
 
+def _same(earlier: Stamp, sha256: str, version: str) -> bool:
+    speeds = (limit("track_mph").value, limit("unpaved_mph").value)
+    return (earlier.sha256, earlier.engine, earlier.track_mph, earlier.unpaved_mph) == (sha256, version, *speeds)
+
+
 def _build(extract: Path, part: Path, scan: Scan, *, code: str, say: Say) -> _Made:
     texts = _texts(scan.signs)
     say(f"Building boundaries, and testing how signs are read in {code}.")
-    build_boundaries(part, [extract])
-    boundary: Literal["of the map", "added"] = "of the map"
+    # Most extracts cut their country's boundary, and one that does not close is none; a second one does no harm.
+    write_boundary(code, scan.box, part / BOUNDARY)
+    build_boundaries(part, [extract, part / BOUNDARY])
     trials = run_trials(part, scan.points, country=code, texts=texts)
-    try:
-        must_pass(trials, code, extract.name)
-    except RoadsError:
-        # Most extracts cut their country's boundary, and a boundary that does not close is none.
-        boundary = "added"
-        write_boundary(code, scan.box, part / "boundary.osm.pbf")
-        build_boundaries(part, [extract, part / "boundary.osm.pbf"])
-        trials = run_trials(part, scan.points, country=code, texts=texts)
-        must_pass(trials, code, extract.name)
-    wrong, mended = tuple(dict.fromkeys(misread(trials))), extract
+    must_pass(trials, code, extract.name)
+    wrong = tuple(dict.fromkeys(misread(trials)))
     if wrong:
         trials += _mended_well(part, scan, code, wrong)
-        mended = part / "mended.osm.pbf"
-        write_mended(extract, mended, texts=set(wrong), country=code)
     say(f"Building tiles of {scan.roads:,} roads.")
+    mended = part / "mended.osm.pbf"
+    _, given_speed = write_mended(extract, mended, texts=set(wrong), country=code)
     build_tiles(part, mended)
+    mended.unlink()
     if not any((part / TILES).rglob("*.gph")):
         raise RoadsError(f"{extract.name}: the road engine made no tiles of it.")
-    (part / "mended.osm.pbf").unlink(missing_ok=True)
-    return _Made(boundary, trials, wrong)
+    return _Made(trials, wrong, given_speed)
 
 
 def _texts(signs: Sequence[Sign]) -> tuple[Text, ...]:

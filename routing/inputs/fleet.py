@@ -60,6 +60,7 @@ class Truck(Record):
     headboard_height_in: float | None = column("height of the headboard above the deck; empty: not measured", unit="in", example=None, default=None, gt=0, le=144)
     headboard_holds_lb: float | None = column("forward force that the headboard's maker says it holds; empty: not known", unit="lb", example=None, default=None, gt=0, le=100000)
     overall_length_in: float | None = column("length of all that rolls, bumper to bumper; empty: not measured", unit="in", example=None, default=None, gt=0, le=1400)
+    cab_height_in: float | None = column("height of the cab, or of whatever on the empty vehicle is highest; empty: not measured", unit="in", example=None, default=None, gt=0, le=180)
 
 
 class AxleGroup(Record):

@@ -39,6 +39,8 @@ def cannot_carry(reach: Reach, kind: int, way: tuple[str, str], nights: tuple[in
     both = [rig for rig in getting_in if origin in rig.places]
     if not both:
         rigs = listed(rig.name for rig in getting_in)
+        if shut := _shut_out(problem, origin, {rig.name for rig in getting_in}):
+            return shut
         return f"{origin} lets in nothing larger than a {problem.sites[origin].access}, too small for {rigs}"
     if not any(rig.fit[kind] for rig in both):
         one = "pallet" if problem.kinds[kind].palletised else "hive"
@@ -60,9 +62,17 @@ def _no_rig(problem: Problem, name: str) -> str | None:
         return nobody
     if any(name in rig.places for rig in rigs):
         return None
+    if shut := _shut_out(problem, name, driven):
+        return shut
     large = [f"{one.name} is a {one.vehicle_class}" for one in trucks if one.name in driven]
     also = f"; {nobody}" if idle else ""
     return f"it lets in nothing larger than a {problem.sites[name].access}, and {listed(large)}{also}"
+
+
+def _shut_out(problem: Problem, name: str, trucks: set[str]) -> str | None:
+    """Return which of the trucks that are small enough cannot get to a place, and what keeps them out."""
+    rows = [row for row in problem.operation.closed_places if row.place == name and row.truck in trucks]
+    return "; ".join(f"{row.truck} cannot get to {name} and back: {row.why}" for row in rows) or None
 
 
 def _no_dark(problem: Problem, name: str, inside: range) -> str | None:

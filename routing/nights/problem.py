@@ -24,6 +24,7 @@ from routing.loads.capacity import payload_in, tiers_that_fit, unit, units_that_
 from routing.nights.dark import Dark
 from routing.nights.draft_night import DraftNight
 from routing.nights.told import NOTHING_TOLD, Told, arranged
+from routing.roads.closed import closed_for
 from routing.roads.roads import Roads, road_table
 from routing.strength.group import group_strength, share_below
 
@@ -241,7 +242,8 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
     return Rig(
         name=truck.name, base=truck.base,
         places=frozenset(
-            name for name, site in places(operation).items() if VEHICLE_CLASSES.index(site.access) >= rank
+            name for name, site in places(operation).items()
+            if VEHICLE_CLASSES.index(site.access) >= rank and name not in closed_for(operation, truck.name)
         ),
         speed_factor=truck.speed_factor, usd_per_mile=truck.cost_usd_per_mile, usd_per_night=truck.cost_usd_per_night,
         usd_per_min=wage / 60.0,

@@ -23,6 +23,7 @@ _KINDS: dict[str, SignKind] = {
     "maxbogieweight": "tandem weight", "maxbogieload": "tandem weight", "maxtridemweight": "tandem weight",
     "seasonal": "season", "ice_road": "season", "winter_road": "season",
 }  # fmt: skip
+LENGTHS: tuple[SignKind, ...] = ("height", "length", "width")
 _ACCESS = ("access", "vehicle", "motor_vehicle", "goods")
 _OTHERS = (
     "psv", "bus", "coach", "tourist_bus", "taxi", "motorcar", "motorcycle", "moped", "bicycle", "foot", "emergency", "lanes",
@@ -88,11 +89,24 @@ def says(sign: Sign, vehicle: RoadVehicle) -> Says:
     measure = _measure(sign, vehicle)
     if measure is None:
         return _says_without_figure(sign, vehicle)
-    read = posted_length_in if sign.kind in ("height", "length", "width") else posted_weight_lb
-    limit = read(sign.value)
+    limit = posted(sign.kind, sign.value)
     if limit is None:
         return "not known"
-    return "lets through" if measure <= limit or math.isinf(limit) else "keeps out"
+    return "lets through" if measure <= limit else "keeps out"
+
+
+def posted(kind: SignKind, value: str) -> float | None:
+    """Return what a sign allows, infinite where it has no limit, None where that cannot be read. [in or lb]"""
+    return posted_length_in(value) if kind in LENGTHS else posted_weight_lb(value)
+
+
+def figures(sign: Sign, vehicle: RoadVehicle) -> tuple[float, float, str] | None:
+    """Return a vehicle's figure, the sign's and their unit; None for a sign without a figure."""
+    measure = _measure(sign, vehicle)
+    limit = None if measure is None else posted(sign.kind, sign.value)
+    if measure is None or limit is None or math.isinf(limit):
+        return None
+    return round(measure, 1), round(limit, 1), "in" if sign.kind in LENGTHS else "lb"
 
 
 def _measure(sign: Sign, vehicle: RoadVehicle) -> float | None:

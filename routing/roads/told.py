@@ -1,12 +1,14 @@
 """Findings on roads that were measured, read off the operation's own tables: so a plan tells them without the engine."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from routing.finding import Finding, not_checked
+from routing.inputs.cross_check_rigging import named
 from routing.inputs.operation import Operation
 from routing.inputs.ways import RoadSign
 from routing.roads.measured import NO_LIMITS, is_measured
-from routing.roads.sign import HEARD_WORDS
+from routing.roads.sign import HEARD_WORDS, Sign, figures
+from routing.roads.vehicle import RoadVehicle, road_vehicles
 
 MAP = "the map that the ways were measured on (OpenStreetMap contributors, ODbL), as old as your extract"
 NOT_OBEYED = "rated weight, tandem weight, limits at certain hours or seasons, and any sign that the map lacks"
@@ -14,15 +16,14 @@ MOST_WAYS = 3
 
 
 def told_findings(operation: Operation) -> tuple[Finding, ...]:
-    """Return what is to be known of measured ways: the limits obeyed and not obeyed, closed places, signs to look at.
+    """Return what is to be known of measured ways as a whole: limits obeyed and not obeyed, places closed to a truck.
 
     Returns
     -------
     tuple of Finding
-        ``broken`` where a sign on a measured way keeps the truck out by our own reading; else ``unknown``: that a
-        map shows no limit never means that there is none.
+        All ``unknown``: that a map shows no limit never means that there is none.
     """
-    return (*_limits_obeyed(operation), *_closed(operation), *_signs(operation))
+    return (*_limits_obeyed(operation), *_closed(operation))
 
 
 def _limits_obeyed(operation: Operation) -> Iterator[Finding]:
@@ -47,25 +48,42 @@ def _closed(operation: Operation) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _signs(operation: Operation) -> Iterator[Finding]:
+def sign_findings(operation: Operation, rows: Iterable[RoadSign]) -> tuple[Finding, ...]:
+    """Return a finding for each sign that a driver must look at, with the ways that pass it.
+
+    Returns
+    -------
+    tuple of Finding
+        ``broken`` where the sign keeps the truck out by our own reading of it, else ``unknown``.
+    """
     groups: dict[tuple[object, ...], list[RoadSign]] = {}
-    for row in operation.road_signs:
+    for row in rows:
         groups.setdefault((row.trucks, row.text, row.road, row.kept_out), []).append(row)
-    for rows in groups.values():
-        yield _sign(rows)
+    vehicles = road_vehicles(operation)
+    return tuple(_sign(rows, vehicles) for rows in groups.values())
 
 
-def _sign(rows: list[RoadSign]) -> Finding:
+def _sign(rows: list[RoadSign], vehicles: tuple[RoadVehicle, ...]) -> Finding:
     first = rows[0]
     ways = list(dict.fromkeys(f"{row.origin} to {row.destination}" for row in rows if row.origin))
     on = "; ".join(ways[:MOST_WAYS]) + (f" and {len(ways) - MOST_WAYS} more" if len(ways) > MOST_WAYS else "")
     says = "keeps the truck out as we read it, yet the way passes it" if first.kept_out else _WORDS.get(first.kind, "not checked")
-    return Finding(
-        check=f"sign on the way: {first.kind}", subject=f"{first.trucks or 'every truck'}: {first.text}",
-        status="broken" if first.kept_out else "unknown", force="law", source=MAP,
-        note=f"{first.road or 'road without a name'} at {first.latitude_deg:.5f}, {first.longitude_deg:.5f}: {says}; "
-             f"on the way {on or 'of many pairs'}",
-    )  # fmt: skip
+    note = (f"{first.road or 'road without a name'} at {first.latitude_deg:.5f}, {first.longitude_deg:.5f}: {says}; "
+            f"on the way {on or 'of many pairs'}")  # fmt: skip
+    found = Finding(check=f"sign on the way: {first.kind}", subject=f"{first.trucks or 'every truck'}: {first.text}",
+                    status="broken" if first.kept_out else "unknown", force="law", source=MAP, note=note)  # fmt: skip
+    told = _figures(first, vehicles)
+    if not first.kept_out or told is None:
+        return found
+    measured, limit, unit = told
+    return found.model_copy(update={"measured": measured, "limit": limit, "margin": limit - measured, "unit": unit})
+
+
+def _figures(row: RoadSign, vehicles: tuple[RoadVehicle, ...]) -> tuple[float, float, str] | None:
+    key, _, value = row.text.partition("=")
+    sign = Sign(kind=row.kind, key=key, value=value, heard=False, road=row.road, line=((row.latitude_deg, row.longitude_deg),))
+    trucks = set(named(row.trucks))
+    return next((figures(sign, one) for one in vehicles if trucks & set(one.trucks)), None)
 
 
 _WORDS = {

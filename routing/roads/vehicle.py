@@ -23,7 +23,9 @@ class RoadVehicle(Record):
     trucks: tuple[str, ...]
     vehicle_class: VehicleClass
     height_in: float
-    """Top of the tallest load, or of the headboard."""
+    """Top of the tallest load, of the headboard or of the cab."""
+    height_measured: bool
+    """Is the cab measured, or lower than the load by any usual height?"""
     width_in: float
     """Of the deck; mirrors stand out farther."""
     length_in: float
@@ -68,9 +70,11 @@ def road_vehicles(operation: Operation) -> tuple[RoadVehicle, ...]:
 
 def _vehicle(truck: Truck, groups: list[AxleGroup], units_in: list[float]) -> RoadVehicle:
     tandems = [one.rating_lb for one in groups if one.axles == 2]
+    load_in, cab_in = _load_top_in(truck, units_in), truck.cab_height_in or limit(_CABS[truck.vehicle_class]).value
     return RoadVehicle(
         trucks=(), vehicle_class=truck.vehicle_class,
-        height_in=_height_in(truck, units_in), width_in=truck.deck_width_in,
+        height_in=max(load_in, cab_in), height_measured=truck.cab_height_in is not None or load_in >= cab_in,
+        width_in=truck.deck_width_in,
         length_in=truck.overall_length_in or _length_in(truck, groups), length_measured=truck.overall_length_in is not None,
         gross_lb=_gross_lb(truck, groups), rating_lb=truck.gross_rating_lb,
         axle_lb=max((one.rating_lb / one.axles for one in groups), default=limit("single_axle_lb").value),
@@ -81,6 +85,7 @@ def _vehicle(truck: Truck, groups: list[AxleGroup], units_in: list[float]) -> Ro
 
 # Where no axle group is given: two axles, four with a trailer, five on a semi (common practice, no source).
 _USUAL_AXLES = dict(zip(VEHICLE_CLASSES, (2, 4, 2, 5), strict=True))
+_CABS = {one: f"cab_height_{one.removesuffix(' with trailer').replace(' ', '_')}_in" for one in VEHICLE_CLASSES}
 
 
 def _unit_heights_in(operation: Operation) -> list[float]:
@@ -92,7 +97,7 @@ def _unit_heights_in(operation: Operation) -> list[float]:
     ]  # fmt: skip
 
 
-def _height_in(truck: Truck, units_in: list[float]) -> float:
+def _load_top_in(truck: Truck, units_in: list[float]) -> float:
     """Return the top of the tallest stack that the truck's layers and its own height limit allow."""
     room_in = truck.most_height_in - truck.deck_height_in
     stacks = (min(truck.most_tiers, math.floor((room_in + TINY_IN) / one)) * one for one in units_in)
@@ -118,6 +123,10 @@ def _length_in(truck: Truck, groups: list[AxleGroup]) -> float:
 def vehicle_findings(vehicle: RoadVehicle) -> tuple[Finding, ...]:
     """Return a finding for each figure of a vehicle that had to be worked out instead of measured."""
     found = []
+    if not vehicle.height_measured:
+        row = limit(_CABS[vehicle.vehicle_class])
+        note = f"the cab is not measured; posted heights were held against {vehicle.height_in / 12:.1f} ft"
+        found.append(not_checked("height on the road", vehicle.name, force=row.force, source=row.source, note=note))
     if not vehicle.length_measured:
         row = limit("ahead_of_steer_axle_in")
         note = (

@@ -61,7 +61,7 @@ Seed = Annotated[int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Same
 Steps = Annotated[int | None, typer.Option(metavar="N", min=1, help="Most search steps; left out, time alone decides.")]
 Maps = Annotated[
     list[Path] | None,
-    typer.Option("--maps", metavar="FILE", **_FILE, help="Orchard blocks: GeoJSON, GeoPackage. Repeatable."),
+    typer.Option("--maps", metavar="FILE", **_FILE, help="Land: GeoJSON, GeoPackage, KML, zipped shapefile. Repeatable."),
 ]
 Distances = Annotated[
     Path | None,

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from api.files.distances import with_distances
-from api.files.maps import with_outlines
+from api.files.maps import with_map
 from api.files.workbook_guard import MOST_PACKED_BYTES
 from api.files.workbook_read import draft_from_workbook
 from routing.errors import OperationError
@@ -27,7 +27,7 @@ def open_operation(path: Path, maps: Sequence[Path] = (), distances: Path | None
     path
         A JSON document or an .xlsx workbook, told apart by suffix, else by content.
     maps
-        GeoJSON or GeoPackage files with outlines of blocks.
+        GeoJSON, GeoPackage, KML or zipped shapefiles with blocks and the land about them.
     distances
         A CSV file of origin, destination, miles, minutes.
 
@@ -48,7 +48,7 @@ def open_operation(path: Path, maps: Sequence[Path] = (), distances: Path | None
     except OperationError as error:
         faults += error.faults
     for map_file in maps:
-        draft = _with_file(draft, map_file, with_outlines)
+        draft = _with_file(draft, map_file, with_map)
     if distances is not None:
         draft = _with_file(
             draft, distances, lambda so_far, file: with_distances(so_far, file.read_bytes(), file.name)

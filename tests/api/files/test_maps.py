@@ -9,7 +9,7 @@ import pytest
 import shapely
 from shapely.geometry import MultiPolygon, Point, Polygon
 
-from api.files.maps import with_outlines
+from api.files.maps import with_map
 from routing.errors import OperationError
 from routing.inputs.example import example_operation
 from routing.inputs.operation import Operation
@@ -27,7 +27,7 @@ def read(*maps: Path, outline: str | None = None) -> Operation:
     block = operation.blocks[0].model_copy(update={"outline": outline})
     draft = draft_from_json(operation.model_copy(update={"blocks": (block,)}).model_dump_json(), "bees.json")
     for path in maps:
-        draft = with_outlines(draft, path)
+        draft = with_map(draft, path)
     return operation_from_draft(draft)
 
 
@@ -145,7 +145,7 @@ NO_MAPS = [
     (b'{"type": "FeatureCollection", "features": [', "neither GeoJSON nor a GeoPackage"),
     (b'{"type": "Topology"}', "not a GeoJSON FeatureCollection"),
     (b"[1, 2]", "not a GeoJSON FeatureCollection"),
-    (b"<OGRVRTDataSource></OGRVRTDataSource>", "neither GeoJSON nor a GeoPackage"),
+    (b"<OGRVRTDataSource></OGRVRTDataSource>", "an XML document that is not KML"),
     (b'{"type": "FeatureCollection", "features": []}', "a map without a shape"),
     (b"SQLite format 3\x00" + b"\x00" * 2000, "a map that cannot be read"),
     (b"[" * 100_000, "neither GeoJSON nor a GeoPackage"),
@@ -167,7 +167,8 @@ def test_a_map_without_a_coordinate_system_is_refused(tmp_path: Path) -> None:
         frame.to_file(tmp_path / "b.gpkg", driver="GPKG")
     (sentence,) = faults(tmp_path / "b.gpkg")
     assert sentence == (
-        "b.gpkg: found no coordinate system, allowed: a map whose file names its coordinate system."
+        "b.gpkg: found no coordinate system, allowed: a map whose file names its coordinate system"
+        " (in a shapefile: the .prj beside the .shp), or degrees of WGS 84."
     )
 
 

@@ -11,7 +11,7 @@ from routing.record import Record, column
 
 sheets = APIRouter(prefix="/plans/{job_id}/sheets", tags=["sheets"])
 
-_SHOWN_IN_PLACE = ("pdf", "html", "txt", "json")
+_SHOWN_IN_PLACE = ("pdf", "html", "txt", "json", "svg")
 SHEET_POLICY = (
     "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 )
@@ -29,7 +29,9 @@ class SheetFormat(Record):
 class Sheet(Record):
     """One sheet with its formats."""
 
-    name: str = column("plan, summary, moves, NIGHT-loads, NIGHT-yards or NIGHT-TRUCK", example="2027-04-24-old-blue")
+    name: str = column(
+        "plan, summary, season, checks, moves, NIGHT-loads, NIGHT-yards or NIGHT-TRUCK", example="2027-04-24-old-blue"
+    )
     title: str = column("what it is, in words", example="Drop sheet, 2027-04-24 Old blue")
     formats: tuple[SheetFormat, ...] = column("formats that it can be had in")
 
@@ -103,4 +105,5 @@ def _title(name: str, truck_night: str | None) -> str:
         return f"Yard sheets, night of {name.removesuffix('-yards')}"
     if name.endswith("-loads"):
         return f"Load sheets, night of {name.removesuffix('-loads')}"
-    return {"plan": "The whole plan", "summary": "Summary", "checks": "Every check", "moves": "All moves"}[name]
+    whole = {"plan": "The whole plan", "summary": "Summary", "season": "Season calendar", "checks": "Every check"}
+    return whole.get(name, "All moves")

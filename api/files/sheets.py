@@ -27,6 +27,7 @@ from routing.sheets.checks import check_rows
 from routing.sheets.drop_sheet import drop_sheet, drop_sheets
 from routing.sheets.load_report import LoadReport, load_nights, load_reports
 from routing.sheets.moves import moves, stop_rows
+from routing.sheets.season_calendar import season_calendar
 from routing.sheets.sheet_record import DropSheet, YardSheet
 from routing.sheets.summary import summary_lines
 from routing.sheets.words import slug
@@ -42,6 +43,7 @@ MEDIA_TYPES = {
     "geojson": "application/geo+json",
     "gpx": "application/gpx+xml",
     "ics": "text/calendar; charset=utf-8",
+    "svg": "image/svg+xml",
 }
 LIST_FILE = "sheets.txt"
 """Names of the files that the last writing left in the folder."""
@@ -57,7 +59,7 @@ class NoSuchSheetError(BloomhaulError, LookupError):
 def sheet_names(plan: Plan) -> dict[str, tuple[str, ...]]:
     """Return every sheet's name with the formats it can be had in.
 
-    Names are ``plan``, ``summary``, ``checks``, ``moves``, ``NIGHT-loads``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a
+    Names are ``plan``, ``summary``, ``season``, ``checks``, ``moves``, ``NIGHT-loads``, ``NIGHT-yards`` and ``NIGHT-TRUCK``; a
     truck's part is chosen here from its name, in letters that are safe in any file system.
     """
     return {name: tuple(formats) for name, formats in _makers(plan, None).items()}
@@ -147,6 +149,7 @@ def _makers(plan: Plan, stamped: dt.datetime | None) -> dict[str, dict[str, Make
     found: dict[str, dict[str, Maker]] = {
         "plan": {"json": lambda: (plan.model_dump_json(indent=1) + "\n").encode("utf-8")},
         "summary": {"txt": lambda: ("\n".join(summary_lines(plan)) + "\n").encode("utf-8")},
+        "season": {"svg": lambda: season_calendar(plan).encode("utf-8")},
         "checks": {"csv": lambda: checks_csv(check_rows(plan))},
         "moves": {
             "csv": lambda: moves_csv(moves(plan)),

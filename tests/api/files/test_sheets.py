@@ -29,7 +29,7 @@ def _with_trucks(plan: Plan, *names: str) -> Plan:
 
 def test_a_folder_holds_one_file_for_each_sheet_and_format(tmp_path):
     names = {path.name for path in write_sheets(tiny_plan(), tmp_path)}
-    expected = {"plan.json", "summary.txt", "checks.csv"} | {
+    expected = {"plan.json", "season.svg", "summary.txt", "checks.csv"} | {
         f"moves.{kind}" for kind in ("csv", "xlsx", "geojson", "gpx", "ics")
     }
     for night in ("2027-04-24", "2027-05-11", "2027-06-05"):

@@ -23,6 +23,7 @@ from api.endpoints.sheets import sheets
 from api.guards import DOCS_PATH, Guards
 from api.jobs import JobRunner
 from api.problems import Problem, add_problem_handlers, documented
+from api.reckoner import Reckoner
 from api.settings import Settings, program_version
 
 _DESCRIPTION = """
@@ -50,6 +51,7 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.settings = settings
     app.state.runner = JobRunner(settings)
+    app.state.reckoner = Reckoner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
     app.state.routers = (plans, changes, sheets, checks, about, pages_frame, pages_operations, pages_plans, pages_views,
@@ -63,10 +65,13 @@ def create_app(settings: Settings) -> FastAPI:
 @asynccontextmanager
 async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     runner: JobRunner = app.state.runner
+    reckoner: Reckoner = app.state.reckoner
     await run_in_threadpool(runner.open)
+    await run_in_threadpool(reckoner.open)
     try:
         yield
     finally:
+        await run_in_threadpool(reckoner.close)
         await run_in_threadpool(runner.close)
 
 

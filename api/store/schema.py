@@ -8,7 +8,7 @@ from pathlib import Path
 
 from routing.errors import BloomhaulError
 
-VERSION = 2
+VERSION = 3
 """Kept in the file's ``user_version``; a store of an earlier version is brought up to it, nothing in it lost."""
 
 _BUSY_S = 10.0
@@ -68,8 +68,21 @@ CREATE TABLE progress (
 ) STRICT;
 CREATE INDEX progress_by_job ON progress (job, elapsed_s);
 """
-_STEPS = (_JOBS, _OPERATIONS)
-"""What brings a store from each version to the next: the first from nothing to 1, the second from 1 to 2."""
+_RECKONINGS = """
+CREATE TABLE reckoning (
+    id TEXT PRIMARY KEY,
+    kind TEXT NOT NULL CHECK (kind IN ('odds', 'quote')),
+    subject TEXT NOT NULL,
+    asked TEXT NOT NULL,
+    state TEXT NOT NULL CHECK (state IN ('running', 'done', 'interrupted', 'failed')),
+    answer TEXT NOT NULL DEFAULT '',
+    note TEXT NOT NULL DEFAULT '',
+    asked_at TEXT NOT NULL
+) STRICT;
+CREATE INDEX reckoning_by_subject ON reckoning (subject, kind, asked_at);
+"""
+_STEPS = (_JOBS, _OPERATIONS, _RECKONINGS)
+"""What brings a store from each version to the next: the first from nothing to 1, the second from 1 to 2, and so on."""
 
 
 class StoreError(BloomhaulError):

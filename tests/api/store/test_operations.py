@@ -75,7 +75,8 @@ def test_a_store_of_the_first_version_keeps_its_plans_and_learns_the_rest(tmp_pa
     prepare(path)
     job = JobStore(path).add(ASKED)
     connection = connect(path)
-    connection.executescript("DROP TABLE progress; DROP TABLE origin; DROP TABLE operation; PRAGMA user_version = 1;")
+    later = ("reckoning", "progress", "origin", "operation")
+    connection.executescript("".join(f"DROP TABLE {name};" for name in later) + "PRAGMA user_version = 1;")
     connection.close()
     prepare(path)
     assert JobStore(path).get(job.id) == job

@@ -8,6 +8,8 @@ import json
 from collections.abc import Iterator, Sequence
 
 import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from routing.inputs.operation import Operation
 from routing.sheets.map_figure import outline_polygons
@@ -25,6 +27,23 @@ def plan_geojson(operation: Operation, sheets: Sequence[DropSheet]) -> bytes:
     features += _ground_features(operation)
     collection = {"type": "FeatureCollection", "features": features}
     return json.dumps(collection, ensure_ascii=False, allow_nan=False, indent=1).encode("utf-8")
+
+
+def ground_geojson(operation: Operation, contract: str | None = None) -> bytes:
+    """Return blocks, land, gates and drops of one contract, or of all, as one FeatureCollection, UTF-8.
+
+    Read back as a map by ``api.files.maps``, it brings the same ground.
+    """
+    features = [
+        feature for feature in _ground_features(operation, drop_kind="drop") if contract in (None, _about(feature)["contract"])
+    ]
+    collection = {"type": "FeatureCollection", "features": features}
+    return json.dumps(collection, ensure_ascii=False, allow_nan=False, indent=1).encode("utf-8")
+
+
+def _about(feature: dict[str, object]) -> dict[str, object]:
+    about = feature["properties"]
+    return about if isinstance(about, dict) else {}
 
 
 def _night_features(sheet: DropSheet) -> Iterator[dict[str, object]]:
@@ -56,22 +75,33 @@ def _stop(stop: StopSheet) -> dict[str, object]:
     }
 
 
-def _ground_features(operation: Operation) -> Iterator[dict[str, object]]:
+def _ground_features(operation: Operation, *, drop_kind: str = "stake") -> Iterator[dict[str, object]]:
     for block in operation.blocks:
         for polygon in outline_polygons(block.outline) if block.outline else []:
-            rings = shapely.orient_polygons(polygon)
-            coordinates = [
-                [_position(latitude, longitude) for longitude, latitude, *_ in ring.coords]
-                for ring in (rings.exterior, *rings.interiors)
-            ]
             about = {"kind": "block", "contract": block.contract, "name": block.name, "acres": block.acres}
-            yield _feature({"type": "Polygon", "coordinates": coordinates}, about)
+            yield _feature(_geometry(polygon), about)
+    for feature in operation.land_features:
+        yield _feature(_geometry(shapely.from_wkt(feature.shape)), feature.model_dump(exclude={"shape"}))
     for gate in operation.gates:
         about = {"kind": "gate", "contract": gate.contract, "name": gate.name, "note": gate.note}
         yield _feature(_point(gate.latitude_deg, gate.longitude_deg), about)
     for drop in operation.drops:
-        about = {"kind": "stake", "contract": drop.contract, "name": drop.name, "most_hives": drop.most_hives}
+        about = {"kind": drop_kind, "contract": drop.contract, "name": drop.name, "most_hives": drop.most_hives}
         yield _feature(_point(drop.latitude_deg, drop.longitude_deg), {**about, "note": drop.note})
+
+
+def _geometry(shape: BaseGeometry) -> dict[str, object]:
+    """Return a point, line or polygon with its positions rounded, outer rings counter-clockwise."""
+    if isinstance(shape, Polygon):
+        oriented = shapely.orient_polygons(shape)
+        rings = [_positions(ring) for ring in (oriented.exterior, *oriented.interiors)]
+        return {"type": "Polygon", "coordinates": rings}
+    positions = _positions(shape)
+    return {"type": shape.geom_type, "coordinates": positions[0] if shape.geom_type == "Point" else positions}
+
+
+def _positions(shape: BaseGeometry) -> list[list[float]]:
+    return [_position(latitude, longitude) for longitude, latitude, *_ in shape.coords]
 
 
 def _feature(geometry: dict[str, object], properties: dict[str, object]) -> dict[str, object]:

@@ -21,7 +21,7 @@ DIGITS = 7
 COARSER_DEG = 1e-5
 """About a metre: by how much a shape with too many corners is smoothed."""
 POINTS = {"gate": "gates", "drop": "drops", "stake": "drops"}
-OWN_KINDS = ("route", "stop", "piece of ground")
+OWN_KINDS = ("route", "stop", "piece of ground", "kept clear")
 """Of maps that this program writes; they are answers, not land."""
 KINDS = ("block", *POINTS, *(str(kind) for kind in table("land_features").column("kind").choices))
 _COLUMNS = {

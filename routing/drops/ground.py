@@ -32,6 +32,10 @@ class LocalGrid:
         """Return a shape in degrees, longitude first, on the grid."""
         return shapely.transform(shapely.force_2d(shape), self._to_feet)
 
+    def around(self, shape: BaseGeometry) -> BaseGeometry:
+        """Return a shape of the grid in degrees, longitude first."""
+        return shapely.transform(shape, lambda points: np.column_stack(self._back(points)))
+
     def spot(self, latitude_deg: float, longitude_deg: float) -> Point:
         """Return a place on the grid."""
         return Point(*self._there.transform(longitude_deg, latitude_deg))
@@ -40,6 +44,10 @@ class LocalGrid:
         """Return latitude and longitude of a point of the grid."""
         longitude, latitude = self._there.transform(x_ft, y_ft, direction="INVERSE")
         return float(latitude), float(longitude)
+
+    def _back(self, points: Floats) -> tuple[Floats, Floats]:
+        longitude, latitude = self._there.transform(points[:, 0], points[:, 1], direction="INVERSE")
+        return longitude, latitude
 
     def _to_feet(self, points: Floats) -> Floats:
         return np.column_stack(self._there.transform(points[:, 0], points[:, 1]))

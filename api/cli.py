@@ -67,6 +67,10 @@ Distances = Annotated[
     Path | None,
     typer.Option("--distances", metavar="FILE", help="Miles and minutes between places (.csv).", **_FILE),
 ]
+Weather = Annotated[
+    list[Path] | None,
+    typer.Option("--weather", metavar="FILE", **_FILE, help="Temperatures by hour or by day (.csv). Repeatable."),
+]
 Roads = Annotated[
     Path | None,
     typer.Option("--roads", metavar="DIR", file_okay=False, help="Measure ways on the roads that 'roads build' made."),
@@ -116,7 +120,7 @@ def template(
 
 
 @app.command()
-def check(operation: Operation, *, maps: Maps = None, distances: Distances = None) -> None:
+def check(operation: Operation, *, maps: Maps = None, distances: Distances = None, weather: Weather = None) -> None:
     """Read an operation and tell all its faults at once.
 
     Each fault is one sentence on standard error: which file, sheet, row and column, what was found, what is
@@ -128,7 +132,8 @@ def check(operation: Operation, *, maps: Maps = None, distances: Distances = Non
     """
     from api.commands.work import Given, check_operation
 
-    raise typer.Exit(check_operation(Given(operation, tuple(maps or ()), distances)))
+    given = Given(operation, tuple(maps or ()), distances, weather=tuple(weather or ()))
+    raise typer.Exit(check_operation(given))
 
 
 @app.command()
@@ -142,6 +147,7 @@ def plan(  # noqa: PLR0913
     maps: Maps = None,
     distances: Distances = None,
     roads: Roads = None,
+    weather: Weather = None,
 ) -> None:
     """Plan an operation and write the plan and every sheet.
 
@@ -166,7 +172,7 @@ def plan(  # noqa: PLR0913
     from api.commands.work import Given, plan_operation
 
     budget = Budget(seconds, seed, steps)
-    given = Given(operation, tuple(maps or ()), distances, roads)
+    given = Given(operation, tuple(maps or ()), distances, roads, weather=tuple(weather or ()))
     raise typer.Exit(plan_operation(given, out, budget=budget))
 
 

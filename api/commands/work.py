@@ -26,6 +26,8 @@ class Given:
     distances: Path | None
     roads: Path | None = None
     """Folder of tiles that ways are measured on."""
+    weather: tuple[Path, ...] = ()
+    """Temperatures by the hour or by the day."""
 
 
 def make_demo(folder: Path, budget: Budget) -> int:
@@ -98,7 +100,7 @@ def _open(given: Given) -> Operation:
     from api.files.open_operation import open_operation
 
     with faults_told(given.file):
-        operation = open_operation(given.file, maps=given.maps, distances=given.distances)
+        operation = open_operation(given.file, maps=given.maps, distances=given.distances, weather=given.weather)
         return plannable(operation, given.file.name)
 
 

@@ -15,7 +15,7 @@ from api.settings import Settings
 from routing.inputs.operation import Operation
 
 _MOST_FILES = 8
-_FORM = "The form must bring one file as 'operation'; it may bring files as 'maps' and one as 'distances'."
+_FORM = "The form must bring one file as 'operation'; it may bring files as 'maps' and 'weather' and one as 'distances'."
 _STRINGS = re.compile(r'"(?:[^"\\]|\\.)*"', re.DOTALL)
 _BRACKETS = re.compile(r"[\[\]{}]")
 
@@ -71,7 +71,8 @@ async def operation_in_form(form: FormData, folder: str) -> tuple[Operation, str
     if len(operation) != 1 or len(distances) > 1:
         raise ProblemError(400, "bad-request", _FORM)
     roads = distances[0] if distances else None
-    opened = await run_in_threadpool(open_operation, operation[0], maps=tuple(maps), distances=roads)
+    weather = tuple(await _save(form, "weather", folder))
+    opened = await run_in_threadpool(open_operation, operation[0], maps=tuple(maps), distances=roads, weather=weather)
     return await run_in_threadpool(plannable, opened, operation[0].name), operation[0].name
 
 

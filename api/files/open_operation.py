@@ -1,10 +1,11 @@
-"""From files to an operation: a JSON document or a workbook, with maps and distances beside it."""
+"""From files to an operation: a JSON document or a workbook, with maps, distances and weather beside it."""
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from api.files.distances import with_distances
 from api.files.maps import with_map
+from api.files.weather import with_weather
 from api.files.workbook_guard import MOST_PACKED_BYTES
 from api.files.workbook_read import draft_from_workbook
 from routing.errors import OperationError
@@ -19,7 +20,9 @@ _WITH_MACROS = (".xlsm", ".xltm", ".xlam", ".xlsb")
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
 
 
-def open_operation(path: Path, maps: Sequence[Path] = (), distances: Path | None = None) -> Operation:
+def open_operation(
+    path: Path, maps: Sequence[Path] = (), distances: Path | None = None, *, weather: Sequence[Path] = ()
+) -> Operation:
     """Return the operation that some files describe.
 
     Parameters
@@ -30,6 +33,8 @@ def open_operation(path: Path, maps: Sequence[Path] = (), distances: Path | None
         GeoJSON, GeoPackage, KML or zipped shapefiles with blocks and the land about them.
     distances
         A CSV file of origin, destination, miles, minutes.
+    weather
+        CSV files of temperatures by the hour or by the day.
 
     Returns
     -------
@@ -53,6 +58,8 @@ def open_operation(path: Path, maps: Sequence[Path] = (), distances: Path | None
         draft = _with_file(
             draft, distances, lambda so_far, file: with_distances(so_far, file.read_bytes(), file.name)
         )
+    for weather_file in weather:
+        draft = _with_file(draft, weather_file, lambda so_far, file: with_weather(so_far, file.read_bytes(), file.name))
     if faults:
         # The main file is no operation at all: what its rows lack would be no news.
         raise OperationError((*faults, *draft.faults))

@@ -213,3 +213,38 @@ def test_the_same_year_by_universal_time_gives_the_same_days() -> None:
     days = [{str(row.values["on"]): row.values["hours_f"] for row in found.rows} for found in (clock, universal)]
     assert set(days[0]) == set(days[1])
     assert [day for day in days[0] if days[0][day] != days[1][day]] == []
+
+
+def test_a_weather_file_beside_an_operation_becomes_its_table_and_moves_its_windows(tmp_path: Path) -> None:
+    from api.files.open_operation import open_operation
+    from fixtures.bloom import bloom_operation
+    from routing.bloom.predict import bloom_forecast
+
+    whole = bloom_operation(years=4)
+    bare, weather = tmp_path / "mine.json", tmp_path / "days.csv"
+    bare.write_text(whole.model_copy(update={"weather": ()}).model_dump_json(), encoding="utf-8")
+    lines = [f"{row.on},{row.kind},{row.low_f},{row.high_f}" for row in whole.weather]
+    weather.write_text("date,kind,low [deg F],high [deg F]\n" + "\n".join(lines), encoding="utf-8")
+    opened = open_operation(bare, weather=(weather,))
+    assert opened.weather == whole.weather
+    # The plan keeps the table, so that whoever has the plan alone can make the same forecast.
+    assert bloom_forecast(opened, opened.contracts[0]) == bloom_forecast(whole, whole.contracts[0])
+
+
+def test_days_upside_down_and_days_missing_are_told_with_their_lines(tmp_path: Path) -> None:
+    from api.files.open_operation import open_operation
+    from fixtures.tiny import tiny_operation
+    from routing.errors import OperationError
+
+    operation, weather = tmp_path / "mine.json", tmp_path / "days.csv"
+    operation.write_text(tiny_operation().model_dump_json(), encoding="utf-8")
+    weather.write_text("date,low [F],high [F]\n2027-01-05,40,30\n2027-01-20,20,30\n", encoding="utf-8")
+    with pytest.raises(OperationError) as refused:
+        open_operation(operation, weather=(weather, tmp_path / "none.csv"))
+    sentences = sorted(str(one) for one in refused.value.faults)
+    assert sentences == [
+        "days.csv, row 2, column low: found 40, allowed: at most the highest of that day, 30.",
+        "days.csv, row 3, column on: found 2027-01-20 next after 2027-01-05: 14 days without a temperature,"
+        " allowed: at most 3 days (most_days_filled) between two days of one season.",
+        "none.csv: found no such file, allowed: a file that is there.",
+    ]

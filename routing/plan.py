@@ -1,28 +1,25 @@
-"""Inputs -> Plan: the rooms in order, and the one loop between them (a truck-night that no deck carries)."""
+"""Inputs -> Plan: the rooms in order; the one loop between them (a truck-night that no deck carries) is in ``feedback``."""
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from routing.bloom.check import window_findings
 from routing.bloom.window import window_faults
 from routing.errors import OperationError
+from routing.feedback.loop import Ridden, that_ride
+from routing.feedback.taken_out import told_why
 from routing.finding import Finding, not_checked
 from routing.inputs.faults import Fault
 from routing.inputs.offers import signed_only
 from routing.inputs.operation import Operation
 from routing.keepable.explain import unkept
-from routing.loads.load import Load
-from routing.loads.solve import plan_loads
-from routing.loads.verdict import broken_as_loaded
-from routing.nights.anew import planned_anew
 from routing.nights.check import check_plan
 from routing.nights.deliver import cost_lines, deliveries
-from routing.nights.draft import bill, missing
+from routing.nights.draft import missing
 from routing.nights.engine import Reached, run
-from routing.nights.problem import Problem, Rig, night_date, read_problem
-from routing.nights.schedule import schedule, windows
-from routing.nights.tour import TruckNight
+from routing.nights.problem import Problem, read_problem
+from routing.nights.schedule import windows
 from routing.plan_record import Plan
 from routing.readiness import readiness
 from routing.roads.check import road_findings
@@ -40,11 +37,9 @@ CAUTIONS = (
     "Loads: weights are estimates until a scale says so; posted limits and State rules come before this plan.",
     "This plan defers to local codes and to licensed practice.",
 )
-LOAD_ROUNDS = 3
-FEWER_UNITS_CURE = ("units without a place on the deck", "payload", "gross weight", "axle group")
-"""How the checks of a load begin that a smaller load keeps."""
-LESS = 0.9
 SHARE_FOR_SEARCH = 0.8
+LATE, GRACE_S = 1.1, 5.0
+"""After so much of the time, and so many seconds, what cannot ride is no longer planned otherwise, but taken out. [s]"""
 
 
 @dataclass(frozen=True)
@@ -110,10 +105,11 @@ def make_plan(
     def enough() -> bool:
         return asked() or (steps is None and time.monotonic() - begun > seconds * SHARE_FOR_SEARCH)
 
-    reached, truck_nights, loads = _tours_and_loads(
-        problem, seed=seed, stop=enough, steps=steps, tell=lambda one: _tell(progress, problem, one, begun)
-    )
-    plan = _plan(problem, reached, truck_nights, loads, seed=seed)
+    def late() -> bool:
+        return steps is None and time.monotonic() - begun > seconds * LATE + GRACE_S
+
+    reached = _toured(problem, seed=seed, stop=enough, steps=steps, tell=lambda one: _tell(progress, problem, one, begun))
+    plan = _plan(problem, reached, that_ride(problem, reached.nights, seed=seed, late=late), seed=seed)
     plan = plan.model_copy(update={"stopped_early": asked(), "seconds": round(time.monotonic() - begun, 3)})
     judged = tuple(one for one in check_plan(plan) if one.status != "ok")
     return plan.model_copy(update={"findings": plan.findings + judged + _offers(operation)})
@@ -128,61 +124,29 @@ def _offers(operation: Operation) -> tuple[Finding, ...]:
     )
 
 
-def _tours_and_loads(
+def _toured(
     problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None, tell: Callable[[Reached], None]
-) -> tuple[Reached, tuple[TruckNight, ...], tuple[Load, ...]]:
-    """Return tours that decks can carry: truck-nights with a load that cannot ride are planned anew with less room.
-
-    The bound stays that of the first round: less room only forbids plans.
-    """
+) -> Reached:
     reached = Reached((), 0.0, 0.0, 0, "")
     for reached in run(problem, seed=seed, stop=stop, steps=steps):
         tell(reached)
-    tighter, nights = problem, reached.nights
-    truck_nights = schedule(problem, nights)
-    known = {one: plan_loads(problem.operation, (one,)) for one in truck_nights}
-    for turn in range(LOAD_ROUNDS):
-        bad = {(one.truck, one.night) for one in truck_nights if _too_much(known[one])}
-        if not bad:
-            break
-        full = {truck for truck, _ in bad}
-        tighter = replace(tighter, rigs=tuple(_with_less_room(rig) if rig.name in full else rig for rig in tighter.rigs))
-        freed = frozenset(
-            (one.night, one.rig) for one in nights
-            if (problem.rigs[one.rig].name, night_date(problem.operation, one.night)) in bad
-        )
-        nights = planned_anew(tighter, nights, freed=freed, seed=seed + turn)
-        truck_nights = schedule(problem, nights)
-        known |= {one: plan_loads(problem.operation, (one,)) for one in truck_nights if one not in known}
-    loads = tuple(load for one in truck_nights for load in known[one])
-    cost_usd = bill(problem, nights).total
-    return replace(reached, nights=nights, cost_usd=cost_usd, bound_usd=min(reached.bound_usd, cost_usd)), truck_nights, loads
+    return reached
 
 
-def _too_much(loads: tuple[Load, ...]) -> bool:
-    """Tell whether a load is broken by what fewer units would cure: no place on the deck, or a weight over its limit."""
-    return any(one.check.startswith(FEWER_UNITS_CURE) for load in loads for one in broken_as_loaded(load.findings))
-
-
-def _with_less_room(rig: Rig) -> Rig:
-    """Return a rig that takes a tenth fewer units, and as much less weight."""
-    fit = {kind: max(min(units - 1, int(units * LESS)), 0) for kind, units in rig.fit.items()}
-    return replace(rig, fit=fit, payload_lb=rig.payload_lb * LESS)
-
-
-def _plan(
-    problem: Problem, reached: Reached, truck_nights: tuple[TruckNight, ...], loads: tuple[Load, ...], *, seed: int
-) -> Plan:
-    lines = cost_lines(problem, reached.nights, truck_nights)
-    got = deliveries(problem, reached.nights)
+def _plan(problem: Problem, reached: Reached, ridden: Ridden, *, seed: int) -> Plan:
+    """Return the plan; the bound stays that of the tours, since a load that cannot ride only forbids plans."""
+    nights, truck_nights = ridden.nights, ridden.truck_nights
+    lines = cost_lines(problem, nights, truck_nights)
+    got = deliveries(problem, nights)
     cost_usd = round(sum(line.usd for line in lines), 2)
     bound_usd = min(round(reached.bound_usd, 2), cost_usd)
     ready = readiness(problem.operation, truck_nights)
     return Plan(
         cost_usd=cost_usd, lower_bound_usd=bound_usd, gap=(cost_usd - bound_usd) / cost_usd if cost_usd else 0.0,
-        bound_covers=BOUND_COVERS, unkept=unkept(problem, reached.nights), seconds=0.0, seed=seed, steps=reached.steps,
+        bound_covers=BOUND_COVERS, unkept=told_why(unkept(problem, nights), ridden.out, ridden.lost),
+        seconds=0.0, seed=seed, steps=reached.steps,
         stopped_early=False, income_usd=round(sum(one.fee_usd + one.bonus_usd for one in got), 2), cost_lines=lines,
-        truck_nights=truck_nights, loads=loads, deliveries=got, tasks=ready.tasks, gear=ready.gear,
+        truck_nights=truck_nights, loads=ridden.loads, deliveries=got, tasks=ready.tasks, gear=ready.gear,
         windows=windows(problem, truck_nights), findings=_findings(problem), cautions=CAUTIONS,
         operation=problem.operation,
     )

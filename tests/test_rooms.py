@@ -11,7 +11,7 @@ ROOT = Path(__file__).parents[1]
 ROOMS = (
     ("units", "errors", "record", "finding"), ("limits",), ("formulas", "solver"), ("inputs",), ("roads",),
     ("strength",), ("bloom",), ("season",), ("nights",), ("keepable",), ("loads",), ("drops",), ("readiness",),
-    ("plan_record",), ("plan",), ("changes",), ("quote", "risk", "year"), ("sheets",),
+    ("plan_record",), ("feedback",), ("plan",), ("changes",), ("quote", "risk", "year"), ("sheets",),
 )
 RANK = {room: rank for rank, level in enumerate(ROOMS) for room in level}
 # Records only: what passes between rooms may be named by every room below the inputs.

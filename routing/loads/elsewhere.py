@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from routing.loads.anywhere.search import stand_anywhere
+from routing.loads.capacity import tiers_that_fit
 from routing.loads.deck import Batch, placements
 from routing.loads.load import Placement
 from routing.loads.merit import Merit, merit
@@ -19,8 +20,8 @@ EFFORT = 0.3
 """Of one search, in the solver's deterministic time."""
 SPARES = (0.001, 0.003, 0.0)
 """Shares of the trailer that its coupling keeps free, tried one after the other: the chance of a miss must be small too."""
-FEW = (1, 2, 3)
-"""Units lifted twice, tried before any number of them."""
+MOST_FEW = 3
+"""So few units lifted twice are tried one after the other, when a plan lifts more."""
 KEEPS = "keeps every weight limit"
 NOT_PROVEN = "that there is none is not proven"
 
@@ -55,18 +56,43 @@ def plan_elsewhere(rig: Rig, vehicle: Vehicle | None, *, units: tuple[Placement,
     if wanted > MOST_UNITS:
         return now._replace(told=f"no better deck plan was found on marked places; {NOT_PROVEN}")
     deck = Deck(rig, vehicle, carried, ())
+    if too_high(rig, carried):
+        return now._replace(told="proven: standing on the deck, some unit is higher than the lowest bridge")
     best, proven = _best(now, deck, lifts=0)
     if best.merit.sound:
         return best
-    first, fewest = _in_order_words(proven), proven
-    for lifts in (*(few for few in FEW if few < wanted), wanted):
-        best, none = _best(best, deck, lifts=lifts)
-        if best.merit.rolls:
-            there = "there can be" if fewest else "found"
-            return best._replace(told=f"{first}; {best.merit.lifted} lifted twice is the fewest {there}")
+    if not any(one.ride.hinders(other.ride) for one in carried for other in carried):
+        return best._replace(told=_at_all_words(proven))
+    return _lifting(deck, best, proven=proven)
+
+
+def too_high(rig: Rig, carried: Sequence[Batch]) -> bool:
+    """Tell whether some unit, standing on the deck, is higher than the lowest bridge."""
+    return any(tiers_that_fit(rig.truck, batch.unit.height_in) == 0 for batch in carried)
+
+
+def _lifting(deck: Deck, now: DeckPlan, *, proven: bool) -> DeckPlan:
+    """Return the better of a plan and one with the fewest units lifted twice; ``proven``: without lifting there is none."""
+    wanted = sum(batch.number for batch in deck.carried)
+    best, none = _best(now, deck, lifts=wanted)
+    if not best.merit.rolls:
+        return best._replace(told=_at_all_words(none) if none else _in_order_words(proven))
+    fewest = proven
+    for lifts in range(1, min(best.merit.lifted, MOST_FEW + 1)):
+        fewer, none = _best(best, deck, lifts=lifts)
+        if fewer.merit.lifted <= lifts and fewer.merit.rolls:
+            best = fewer
+            break
         fewest = fewest and none
-    none_words = f"proven: wherever its units stand and whatever is lifted twice, no deck plan {KEEPS}"
-    return best._replace(told=none_words if none else first)
+    fewest = fewest and best.merit.lifted <= MOST_FEW + 1
+    there = "there can be" if fewest else "found"
+    return best._replace(told=f"{_in_order_words(proven)}; {best.merit.lifted} lifted twice is the fewest {there}")
+
+
+def _at_all_words(proven: bool) -> str:
+    if proven:
+        return f"proven: wherever its units stand, no deck plan {KEEPS}"
+    return f"no deck plan was found that {KEEPS}; {NOT_PROVEN}"
 
 
 def _in_order_words(proven: bool) -> str:
@@ -87,6 +113,6 @@ def _best(now: DeckPlan, deck: Deck, *, lifts: int) -> tuple[DeckPlan, bool]:
             units = placements(deck.carried, answer.stowage.layout, answer.stowage.stowed)
             found = DeckPlan(now.rig, units, merit(now.rig, units, wanted=wanted))
             best = found if found.merit < best.merit else best
-        if best.merit.sound or (lifts and best.merit.rolls):
+        if best.merit.rolls and best.merit.lifted <= lifts:
             break
     return best, False

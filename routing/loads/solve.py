@@ -94,7 +94,7 @@ def stowed_with_pins(rig: Rig, carried: Sequence[Batch]) -> tuple[Rig, tuple[Pla
     return better_rig, units
 
 
-def _as_low_as_listed(rig: Rig) -> Rig:
+def as_low_as_listed(rig: Rig) -> Rig:
     """Return the rig for a deck plan no higher than the lowest height among the road limits."""
     listed = [row.value for row in rig.road_limits if row.kind == "height"]
     lowest_in = min([rig.truck.most_height_in, *listed])
@@ -167,7 +167,7 @@ def plan_load(
         )
     road_limits = road_limits_on(operation, truck_night.night, {stop.place for stop in stops})
     rig = rig_of(operation, truck_night.truck).model_copy(update={"road_limits": road_limits})
-    plan = deck_plan(_as_low_as_listed(rig), carried)
+    plan = deck_plan(as_low_as_listed(rig), carried)
     rig, units = plan.rig.model_copy(update={"truck": rig.truck}), plan.units
     axles = _axles(rig)
     moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]

@@ -45,7 +45,14 @@ def test_a_load_that_is_too_heavy_wherever_it_stands_is_proven_so(trailer, batch
     # The empty trailer alone puts 250 lb on the ball, and a share of 10 per cent is asked for.
     plan = deck_plan(weak, (batch("A", 2, (1, 2)),))
     assert plan.merit.over_lb > 0.0
-    assert plan.told == "proven: wherever its units stand and whatever is lifted twice, no deck plan keeps every weight limit"
+    assert plan.told == "proven: wherever its units stand, no deck plan keeps every weight limit"
+
+
+def test_a_unit_higher_than_the_lowest_bridge_is_told_and_not_stood_anywhere(rig, batch):
+    # 42 in of deck and 25.75 in of pallet and hives are 67.75 in.
+    plan = deck_plan(rig(most_height_in=67.0), (batch("A", 2, (1, 2)),))
+    assert (plan.units, plan.merit.left_out) == ((), 2)
+    assert plan.told == "proven: standing on the deck, some unit is higher than the lowest bridge"
 
 
 def test_of_a_load_of_many_units_nothing_is_said_to_be_proven(trailer, batch, loose):

@@ -84,7 +84,8 @@ class GroupModel:
             return smooth
         width = KERNEL / float(len(self.shape)) ** 0.2
         seen: Floats = np.asarray(self.shape)[rng.integers(len(self.shape), size=(draws, most))]
-        return (seen + width * smooth) / math.sqrt(1.0 + width * width)
+        mixed: Floats = (seen + width * smooth) / math.sqrt(1.0 + width * width)
+        return mixed
 
     def opened(self, rng: np.random.Generator, draws: int, *, most: int) -> Floats:
         """Return draws by hives opened; any first m of a row are m hives opened at random. [frames]

@@ -7,15 +7,15 @@ from tests.benchmarks._season_strength import KINDS, passed_share, said_again
 BY_NAME = {kind.name: kind for kind in KINDS}
 
 
-@pytest.mark.parametrize("name", ["average and floor", "average alone", "half frames, 15 % opened", "with growth"])
+@pytest.mark.parametrize("name", ["average and floor", "half frames, 15 % opened", "with growth"])
 def test_ninety_in_a_hundred_lots_said_to_pass_at_ninety_percent_pass(name: str) -> None:
-    # 1,500 lots: standard error 0.77 points.
-    assert 0.88 <= passed_share(BY_NAME[name], lots=1500, draws=400, seed=4) <= 0.92
+    # 1,000 lots: standard error 0.95 points.
+    assert 0.88 <= passed_share(BY_NAME[name], lots=1000, draws=400, seed=4) <= 0.92
 
 
 def test_hives_that_are_not_normal_are_within_four_points() -> None:
     for name in ("skewed", "two kinds of colony"):
-        assert 0.86 <= passed_share(BY_NAME[name], lots=1000, draws=300, seed=4) <= 0.94
+        assert 0.86 <= passed_share(BY_NAME[name], lots=700, draws=300, seed=4) <= 0.94
 
 
 @pytest.mark.parametrize("name", ["average and floor", "average alone"])

@@ -1,0 +1,1 @@
+"""Which grades of colonies together meet contracts with the least strength given away."""

@@ -84,7 +84,8 @@ def forecast_by_weather(
     NoWeatherError
         If the chill falls short, or the weather ends before bloom.
     """
-    courses = courses_of(operation, place, season, model)
+    courses = courses_of(operation, place, season, rule=model.rule, heat=model.sums[0][1])
+    _must_bloom(courses.likely, model)
     sums = {mark.days: _heat_of(courses, crop, model, mark.days) for mark in crop.marks}
     found = {
         mark: _reached(operation, crop, mark, courses=courses, model=model, sums=sums, anchors=anchors) for mark in crop.marks
@@ -94,23 +95,40 @@ def forecast_by_weather(
     return BloomForecast(
         contract=contract.name, crop=crop.name, cultivar=contract.cultivar, kind=model.kind,
         calibrated=model.kind in ("fitted", "own sums"), basis=_basis(model, season, anchors), stages=stages,
-        shared_sd_days=ten.weather_sd, own_sd_days=ten.own_sd, sums=_sums(courses, model, sums[0.0]),
+        shared_sd_days=ten.weather_sd, own_sd_days=ten.own_sd, sums=sums_of(courses, model.rule, sums[0.0]),
         warnings=season.filled,
     )  # fmt: skip
 
 
-def courses_of(operation: Operation, place: Place, season: SeasonHours, model: Model) -> Courses:
-    """Return the courses of a season; raise ``NoWeatherError`` when bloom is not reached in the likely one."""
+def courses_of(operation: Operation, place: Place, season: SeasonHours, *, rule: HeatRule, heat: float | None) -> Courses:
+    """Return the courses of a season under a rule.
+
+    Parameters
+    ----------
+    heat
+        Heat of bloom; where usual days never reach it the likely course stands for the usual one. None: not known.
+    """
     day_sd = constant(operation, "weather_day_sd_f")
-    likely = path_of(season, model.rule, day_sd_f=day_sd)
-    _must_bloom(likely, model)
+    likely = path_of(season, rule, day_sd_f=day_sd)
     plain = usual_season(operation, place, season.start) or season
-    usual = path_of(plain, model.rule, day_sd_f=day_sd)
-    if usual.middle(model.sums[0][1]) is None:
+    usual = path_of(plain, rule, day_sd_f=day_sd)
+    if heat is not None and usual.middle(heat) is None:
         usual = likely
-    colder, warmer = (path_of(season, model.rule, day_sd_f=day_sd, shift_f=one).heat for one in (-TRIED_F, TRIED_F))
+    colder, warmer = (path_of(season, rule, day_sd_f=day_sd, shift_f=one).heat for one in (-TRIED_F, TRIED_F))
     answer = np.diff(warmer - colder, prepend=0.0) / (2.0 * TRIED_F)
     return Courses(season, likely, usual, answer)
+
+
+def heat_sd(operation: Operation, courses: Courses) -> NDArray[np.float64]:
+    """Return the standard error of the heat at the end of each day; 0 for days seen. [heat]
+
+    Days to come differ from the usual by ``weather_day_sd_f`` and hold together for ``weather_memory_days``: the
+    variance of the heat is ``sd^2 m sum(answer^2)`` over them.
+    """
+    squares = np.square(courses.answer)
+    squares[: courses.season.seen_days] = 0.0
+    spread: NDArray[np.float64] = np.sqrt(np.cumsum(squares) * constant(operation, "weather_memory_days"))
+    return constant(operation, "weather_day_sd_f") * spread
 
 
 def weather_sd(operation: Operation, courses: Courses, middle: float, *, since: float = -math.inf) -> float:
@@ -123,17 +141,16 @@ def weather_sd(operation: Operation, courses: Courses, middle: float, *, since: 
 
     Notes
     -----
-    Days to come differ from the usual by ``weather_day_sd_f`` and hold together for ``weather_memory_days``: the
-    variance of the heat is ``sd^2 m sum(answer^2)`` over them; in days, over the heat that a day brings then.
+    That of the heat, from ``since`` on (``heat_sd``), over the heat that a day brings about then.
     """
     likely, start = courses.likely, courses.likely.start.toordinal()
     last = min(max(math.ceil(middle) - start, 0), len(likely.heat) - 1)
-    first = max(courses.season.seen_days, 0 if since == -math.inf else math.floor(since) - start + 1)
-    squares = float(np.square(courses.answer[first : last + 1]).sum())
-    heat_sd = constant(operation, "weather_day_sd_f") * math.sqrt(constant(operation, "weather_memory_days") * squares)
+    spread = heat_sd(operation, courses)
+    before = 0 if since == -math.inf else min(max(math.floor(since) - start, 0), len(spread) - 1)
+    squares = max(0.0, float(spread[last] ** 2 - (spread[before] ** 2 if since != -math.inf else 0.0)))
     around = likely.heat[min(last + AROUND_DAYS, len(likely.heat) - 1)] - likely.heat[max(last - AROUND_DAYS, 0)]
     a_day = float(around) / (2 * AROUND_DAYS)
-    return heat_sd / a_day if a_day > 0.0 else 0.0
+    return math.sqrt(squares) / a_day if a_day > 0.0 else 0.0
 
 
 AROUND_DAYS = 4
@@ -243,13 +260,14 @@ def _basis(model: Model, season: SeasonHours, anchors: Sequence[Anchor]) -> str:
     return f"{model.basis}; {so_far}{seen}"
 
 
-def _sums(courses: Courses, model: Model, needed: float | None) -> Sums:
+def sums_of(courses: Courses, rule: HeatRule, needed: float | None) -> Sums:
+    """Return chill and heat so far; ``needed`` is the heat of 10 % bloom, None where it is not known."""
     season, likely = courses.season, courses.likely
     hours, units, portions = chill_so_far(season)
     first = None if likely.heat_from is None else season.start + dt.timedelta(days=likely.heat_from)
     so_far = float(likely.heat[season.seen_days - 1]) if season.seen_days else 0.0
     return Sums(
         as_of=season.as_of, chill_from=season.start, chilling_hours=hours, utah_units=units, chill_portions=portions,
-        portions_needed=model.rule.portions, heat_from=first, heat=so_far, heat_needed=needed, heat_unit=model.rule.unit,
-        rest_ends=first - dt.timedelta(days=1) if first is not None and model.rule.portions is not None else None,
+        portions_needed=rule.portions, heat_from=first, heat=so_far, heat_needed=needed, heat_unit=rule.unit,
+        rest_ends=first - dt.timedelta(days=1) if first is not None and rule.portions is not None else None,
     )  # fmt: skip

@@ -1,12 +1,13 @@
 """The forecast of one contract's bloom, from the best that is known of it."""
 
 from routing.bloom.by_dates import forecast_by_dates
-from routing.bloom.by_weather import forecast_by_weather
+from routing.bloom.by_weather import Courses, Model, courses_of, forecast_by_weather, sums_of
 from routing.bloom.curve import NoBloomDayError
 from routing.bloom.forecast import BloomForecast
-from routing.bloom.models import model_of
+from routing.bloom.models import model_of, published_portions
 from routing.bloom.notes import known_anchors, seen_anchors
 from routing.bloom.remembered import remembered
+from routing.bloom.sums import HeatRule
 from routing.bloom.weather import NoWeatherError, SeasonHours, season_hours, season_start
 from routing.errors import OperationError
 from routing.inputs.constants import constant
@@ -55,7 +56,36 @@ def bloom_forecast(operation: Operation, contract: Contract) -> BloomForecast:
         found = f"nothing that tells when it blooms{'; ' if why else ''}{why}"
         raise OperationError((no_forecast(operation, contract, found),))
     forecast = forecast_by_dates(operation, contract, crop, anchors)
-    return forecast.model_copy(update={"warnings": (why,)}) if why else forecast
+    if not why:
+        return forecast
+    courses = plain_courses(operation, contract)
+    sums = None if courses is None else sums_of(courses, plain_rule(contract), None)
+    return forecast.model_copy(update={"warnings": (why,), "sums": sums})
+
+
+def plain_rule(contract: Contract) -> HeatRule:
+    """Return what chill and heat are counted by where no heat sum to bloom is known: from published chill, or January 1."""
+    return HeatRule("degree hours", portions=published_portions(crop_named(contract.crop), contract.cultivar))
+
+
+def plain_courses(operation: Operation, contract: Contract) -> Courses | None:
+    """Return the course of chill and heat of a contract without a heat sum; None where there is no weather for it."""
+    place = places(operation).get(contract.name)
+    if not operation.weather or place is None:
+        return None
+    try:
+        return courses_of(operation, place, season_of(operation, place), rule=plain_rule(contract), heat=None)
+    except NoWeatherError:
+        return None
+
+
+def model_courses(operation: Operation, contract: Contract) -> tuple[Courses, Model] | None:
+    """Return the course of chill and heat that a contract's forecast rests on, and its model; None where it has none."""
+    place = places(operation).get(contract.name)
+    if place is None or weather_forecast(operation, contract) is None:
+        return None
+    model = model_of(operation, contract, crop_named(contract.crop), place=place)
+    return courses_of(operation, place, season_of(operation, place), rule=model.rule, heat=model.sums[0][1]), model
 
 
 def weather_forecast(operation: Operation, contract: Contract) -> BloomForecast | None:

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import typer
 
 from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
+from api.commands.drops_cli import drops
 from api.commands.replan_cli import replan
 from api.commands.roads_cli import roads
 
@@ -177,6 +178,7 @@ def plan(  # noqa: PLR0913
 
 
 app.command("replan")(replan)
+app.command("drops")(drops)
 app.add_typer(roads)
 
 LoadOut = Annotated[

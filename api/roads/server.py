@@ -84,6 +84,8 @@ class Server:
 
 def _refusal(host: str, error: urllib.error.HTTPError) -> Any:
     """Return the answer of a server that refuses in the words of the OSRM interface; raise ``RoadsError`` for any other."""
+    if 300 <= error.code < 400:
+        _must_be_http(str(error.headers.get("Location") or ""))
     try:
         told = json.loads(error.read(100_000))
         words = str(told.get("message") or told.get("error") or "")[:200].rstrip(".")

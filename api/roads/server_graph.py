@@ -82,13 +82,20 @@ def _by_osrm(server: Server, vehicle: RoadVehicle, places: Sequence[Place]) -> M
 
 def _nearest(server: Server, place: Place) -> Meeting | OffRoad:
     answer = server.get(f"nearest/v1/driving/{_point(place)}?number=1")
-    if answer["code"] == "NoSegment" or not answer.get("waypoints"):
+    if answer["code"] == "NoSegment":
         return OffRoad("no road near")
+    _must_be_ok(server, answer, "nearest road")
     longitude, latitude = (float(one) for one in answer["waypoints"][0]["location"])
     feet = feet_between(place, latitude, longitude)
     if feet > miles_from_metres(FARTHEST_ROAD_M) * FT_PER_MILE:
         return OffRoad("no road near")
     return Meeting(feet, latitude, longitude, road=str(answer["waypoints"][0].get("name") or ""))
+
+
+def _must_be_ok(server: Server, answer: Any, what: str) -> None:
+    if answer["code"] != "Ok":
+        words = str(answer.get("message") or answer["code"]).rstrip(".")
+        raise RoadsError(f"The road server {server.host} has no {what}: {words}.")
 
 
 def _point(place: Place) -> str:
@@ -101,9 +108,7 @@ def _table(server: Server, origins: Sequence[Place], destinations: Sequence[Plac
     second = ";".join(str(len(origins) + number) for number in range(len(destinations)))
     path = f"table/v1/driving/{points}?sources={first}&destinations={second}&annotations=duration,distance"
     answer = server.get(path)
-    if answer["code"] != "Ok":
-        words = str(answer.get("message") or answer["code"]).rstrip(".")
-        raise RoadsError(f"The road server {server.host} has no table: {words}.")
+    _must_be_ok(server, answer, "table")
     found: dict[Pair, Way] = {}
     seconds, metres = (_grid(server, answer, name, (len(origins), len(destinations))) for name in ("durations", "distances"))
     for row, origin in enumerate(origins):

@@ -88,7 +88,7 @@ def build_roads(extract: Path, into: Path, *, country: str | None = None, say: S
     need("osmium", "osmium")
     sha256 = _sha256(extract)
     _must_be_ours(into)
-    earlier = read_stamp(into) if (into / STAMP).exists() else None
+    earlier = _earlier(into)
     if earlier and _same(earlier, sha256, version) and country in (None, earlier.country):
         say(f"{into}: made of this map already, by the same engine; nothing to do.")
         return earlier
@@ -113,6 +113,14 @@ def build_roads(extract: Path, into: Path, *, country: str | None = None, say: S
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return stamp
+
+
+def _earlier(into: Path) -> Stamp | None:
+    """Return the stamp of what a folder holds; None when that is nothing, or nothing that can still be used."""
+    try:
+        return read_stamp(into)
+    except RoadsError:
+        return None
 
 
 def _same(earlier: Stamp, sha256: str, version: str) -> bool:

@@ -95,7 +95,8 @@ def _pieces_at_ends(tree: shapely.STRtree, pieces: Any, ways: Any) -> Iterator[t
     for from_m, further_m in ((0.0 * lengths, np.minimum(ALONG_M, lengths)), (lengths, np.maximum(lengths - ALONG_M, 0.0))):
         first, second = (shapely.line_interpolate_point(ways, at_m) for at_m in (from_m, further_m))
         way, piece = tree.query(first, predicate="dwithin", distance=NEAR_M)
-        along = shapely.dwithin(second[way], pieces[piece], NEAR_M) & (shapely.length(pieces[piece]) > ALONG_M)
+        long_enough = np.minimum(lengths[way], shapely.length(pieces[piece])) >= ALONG_M
+        along = shapely.dwithin(second[way], pieces[piece], NEAR_M) & long_enough
         yield from zip(way[along], piece[along], strict=True)
 
 

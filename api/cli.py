@@ -14,6 +14,7 @@ from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
 from api.commands.drops_cli import drops
 from api.commands.replan_cli import replan
 from api.commands.roads_cli import roads
+from api.commands.season_cli import COMMANDS
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
 
@@ -179,6 +180,8 @@ def plan(  # noqa: PLR0913
 
 app.command("replan")(replan)
 app.command("drops")(drops)
+for _one in COMMANDS:
+    app.command(_one.__name__)(_one)
 app.add_typer(roads)
 
 LoadOut = Annotated[

@@ -17,6 +17,7 @@ from api.endpoints.pages_changes import pages_changes
 from api.endpoints.pages_frame import pages_frame
 from api.endpoints.pages_operations import pages_operations
 from api.endpoints.pages_plans import pages_plans
+from api.endpoints.pages_reckonings import pages_reckonings
 from api.endpoints.pages_views import pages_views
 from api.endpoints.plans import plans
 from api.endpoints.sheets import sheets
@@ -55,7 +56,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
     app.state.routers = (plans, changes, sheets, checks, about, pages_frame, pages_operations, pages_plans, pages_views,
-                         pages_changes)
+                         pages_changes, pages_reckonings)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

@@ -47,7 +47,7 @@ class Opened:
         here = f"/p/{self.job.id}"
         own = (("change", f"{here}/change"),) if self.kept else ()
         pages = (("verdict", here), ("season", f"{here}/season"), ("nights", f"{here}/nights"), ("orchards", f"{here}/orchards"))
-        return (*pages, *own, ("sheets", f"{here}/sheets"))
+        return (*pages, ("odds", f"{here}/odds"), *own, ("sheets", f"{here}/sheets"))
 
 
 @lru_cache(maxsize=8)

@@ -10,6 +10,7 @@ from starlette.responses import JSONResponse, Response
 from api.endpoints.about import XLSX
 from api.endpoints.pages_operations import OperationId, Operations, find_operation
 from api.endpoints.pages_plans import Opened
+from api.endpoints.pages_reckonings import Reckonings, latest_odds
 from api.endpoints.views import JobId, Runner
 from api.pages.land import land_geojson, land_of, orchard_geojson
 from api.pages.load import LoadPage
@@ -70,10 +71,13 @@ def show_orchards(request: Request, job_id: JobId, runner: Runner) -> Response:
 
 
 @pages_views.get("/p/{job_id}/orchards/{number}")
-def show_orchard(request: Request, job_id: JobId, number: Number, runner: Runner) -> Response:
+def show_orchard(request: Request, job_id: JobId, number: Number, runner: Runner, reckonings: Reckonings) -> Response:
     """Show one contract: hives, strength, fee, nights, and the stakes in its orchard."""
     opened = Opened(runner, job_id)
-    return page(request, "orchard.html.j2", opened=opened, orchard=_orchard(opened.plan, number))
+    orchard, risk = _orchard(opened.plan, number), latest_odds(reckonings, job_id)["risk"]
+    rows = risk.promises if risk else ()
+    odds = next((row for row in rows if row.contract == orchard.contract.name), None)
+    return page(request, "orchard.html.j2", opened=opened, orchard=orchard, odds=odds, risk=risk)
 
 
 @pages_views.get("/p/{job_id}/orchards/{number}/land.geojson")

@@ -17,7 +17,22 @@ Window = Callable[..., Page]
 Planned = tuple[str, str]
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 PLAN_PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", "/orchards/0", "/checks", "/change", "/sheets")
-OPERATION_PAGES = ("", "/land")
+SMALL_PEARS = {
+    "Name of the contract": "Small pears",
+    "Grower": "N. Imaginary",
+    "Crop": "pear",
+    "Colonies": "8",
+    "Least average frames": "7",
+    "Least frames of one hive": "5",
+    "In, first night": "2027-05-12",
+    "In, last night": "2027-05-14",
+    "Out, first night": "2027-05-25",
+    "Out, last night": "2027-05-29",
+    "Latitude of the gate": "43.8",
+    "Longitude of the gate": "-860",
+    "Fee offered": "65",
+}
+OPERATION_PAGES = ("", "/land", "/quote")
 OTHER_PAGES = ("/", "/reader", "/nothing-here")
 
 
@@ -124,6 +139,38 @@ def test_a_change_that_names_nothing_is_told_and_keeps_what_was_typed(window: Wi
     page.get_by_role("button", name="Plan it with this change").click()
     expect(page.get_by_role("alert")).to_contain_text("Group: found nothing, allowed: a name from the list")
     expect(page.get_by_label("Hives lost")).to_have_value("3")
+    _bars_nobody(page)
+
+
+def test_a_plan_is_tried_in_a_thousand_seasons_and_its_orchards_tell_the_odds(window: Window, planned: Planned) -> None:
+    page = window()
+    page.goto(f"{planned[1]}/odds")
+    page.get_by_role("button", name="Try it in a thousand seasons").click()
+    page.get_by_role("link", name="Look at it").click(timeout=30_000)
+    row = page.get_by_role("group", name="Contract by contract").get_by_role("row").filter(has_text="Late blueberries")
+    # The plan itself brings 22 of 24, so in no season all of them stand there.
+    expect(row).to_contain_text("2 colonies short in the plan itself")
+    expect(row.get_by_role("cell").first).to_contain_text("0 %")
+    _bars_nobody(page)
+    page.goto(f"{planned[1]}/orchards/0")
+    expect(page.get_by_text(re.compile(r"\d+ % of 1000 seasons drawn by chance"))).to_be_visible()
+
+
+def test_a_new_contract_is_priced_and_a_wrong_one_is_told_at_its_fields(window: Window, planned: Planned) -> None:
+    page = window()
+    page.goto(f"{planned[0]}/quote")
+    new = page.locator("form").filter(has=page.get_by_label("Name of the contract"))
+    for label, text in SMALL_PEARS.items():
+        new.get_by_label(label).fill(text)
+    new.get_by_label("Minutes to think").fill("0.05")
+    new.get_by_role("button", name="Find its price").click()
+    expect(page.get_by_role("alert")).to_contain_text(re.compile(r"gates\[3\].longitude_deg: found -860, allowed"))
+    assert new.get_by_label("Grower").input_value() == "N. Imaginary"
+    new.get_by_label("Longitude of the gate").fill("-86.0")
+    new.get_by_role("button", name="Find its price").click()
+    page.get_by_role("link", name="Look at it").click(timeout=40_000)
+    expect(page.get_by_role("heading", level=1)).to_have_text("Price of Small pears")
+    expect(page.get_by_text("You break even at")).to_be_visible()
     _bars_nobody(page)
 
 

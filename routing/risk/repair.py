@@ -3,7 +3,8 @@
 The rule. Truck-nights are taken in the order of the plan. One whose night is lost (truck out, no driver, evening too warm
 for what is left of the night, hives not yet there, night outside the contract's window of that season) goes on the free
 night and able truck that serves most hives in time; then most hives late but taken; then the planned truck; then the nearest
-night. A night that the plan gives to another truck-night is not free. What no night serves is not moved.
+night. A night that the plan gives to another truck-night is not free. Rides that the night chosen does not serve are tried
+once more by themselves; what then still stands in an orchard is at least taken out of it. What no night serves is not moved.
 """
 
 from collections.abc import Mapping
@@ -16,8 +17,9 @@ from routing.risk.moves import ASIDE_NIGHTS, Fleet, Run, fleet_of
 from routing.risk.seasons import Flags, Floats, Seasons
 from routing.risk.terms import NEVER, Nights, Whole
 
-LATE_WORTH = 0.5
-"""Against hives in time: so that no number of late ones outweighs as many in time."""
+LATE_WORTH, OUT_WORTH = 0.5, 0.1
+"""Of a hive late but taken, and of one only taken out, against one in time."""
+TRIES = ("as planned", "what is left", "only out")
 
 
 @dataclass(frozen=True)
@@ -25,9 +27,9 @@ class Driven:
     """What became of every truck-night, in each season."""
 
     night: Whole
-    """Truck-nights by seasons; ``NEVER`` when it did not go."""
-    truck: Whole
+    """Truck-nights by seasons: the first night on which it went; ``NEVER`` when it did not go."""
     moved: Flags
+    """It went, or some of it, on another night or truck."""
     in_time: dict[str, Floats]
     """Hives set down in time, by contract."""
     late: dict[str, Floats]
@@ -75,13 +77,24 @@ def drive(
     state = _begin(fleet, runs, seasons)
     have = _Have(operation, fleet, seasons)
     empty = {name: np.zeros(seasons.count) for name in nights}
+    shape = (len(runs), seasons.count)
     driven = Driven(
-        np.full((len(runs), seasons.count), NEVER), np.zeros((len(runs), seasons.count), dtype=np.int64),
-        np.zeros((len(runs), seasons.count), dtype=np.bool_), {**empty}, {**empty}, {**empty}, {**empty}, np.zeros(seasons.count),
+        np.full(shape, NEVER), np.zeros(shape, dtype=np.bool_), {**empty}, {**empty}, {**empty}, {**empty},
+        np.zeros(seasons.count),
     )  # fmt: skip
     for number, run in enumerate(runs):
         spare = bool(spare_for) and any(spare_for in (ride.origin, ride.destination) for ride in run.rides)
-        _one(_Turn(number, run, spare), have, state, driven, nights)
+        turn = _Turn(number, run, spare, _left(run, state, seasons.count))
+        state.truck_used[:, run.truck, run.night] = False
+        if run.driver is not None:
+            state.driver_used[:, run.driver, run.night] = False
+        state.arrived.append(np.full(seasons.count, NEVER))
+        state.brought.append(np.zeros(seasons.count))
+        for one in TRIES:
+            if any(bool((hives > 0).any()) for hives in turn.left):
+                _one(turn, have, state, driven, _Terms(nights, only_out=one == "only out"))
+        meant = sum(ride.hives for ride in run.rides)
+        state.brought[-1] /= max(meant, 1)
     return driven
 
 
@@ -92,6 +105,16 @@ class _Turn:
     number: int
     run: Run
     spare: bool
+    left: list[Floats]
+    """Hives of each ride still to be moved, in each season."""
+
+
+@dataclass(frozen=True)
+class _Terms:
+    """Nights of every contract; whether hives are only to be taken out of an orchard."""
+
+    nights: Mapping[str, Nights]
+    only_out: bool
 
 
 class _Have:
@@ -118,14 +141,19 @@ def _begin(fleet: Fleet, runs: tuple[Run, ...], seasons: Seasons) -> _State:
     return _State(trucks, drivers, np.zeros(seasons.count, dtype=np.bool_), [], [])
 
 
-def _one(turn: _Turn, have: _Have, state: _State, driven: Driven, nights: Mapping[str, Nights]) -> None:
+def _left(run: Run, state: _State, count: int) -> list[Floats]:
+    """Return the hives of each ride that are there to be moved, in each season."""
+    return [
+        ride.hives * (np.mean([state.brought[one] for one in ride.before], axis=0) if ride.before else np.ones(count))
+        for ride in run.rides
+    ]
+
+
+def _one(turn: _Turn, have: _Have, state: _State, driven: Driven, terms: _Terms) -> None:
     run, every = turn.run, np.arange(have.seasons.count)
-    state.truck_used[:, run.truck, run.night] = False
-    if run.driver is not None:
-        state.driver_used[:, run.driver, run.night] = False
     low, high = max(run.night - ASIDE_NIGHTS, 0), min(run.night + ASIDE_NIGHTS, have.fleet.nights - 1)
     tried = np.arange(low, high + 1)
-    worth = _worth(run, tried, nights=nights)
+    worth = _worth(turn, tried, terms)
     going = (worth > 0.0) & (tried[None, :] > _ready(run, state)[:, None]) & (have.seasons.delay_min[:, tried] <= run.slack_min)
     worth = worth * 1e4 - np.abs(tried - run.night)[None, :]
     best, chosen = np.full(every.size, -np.inf), np.zeros((3, every.size), dtype=np.int64)
@@ -138,7 +166,7 @@ def _one(turn: _Turn, have: _Have, state: _State, driven: Driven, nights: Mappin
         best = np.where(better, scored[every, column], best)
         found = (tried[column], np.full(every.size, truck), driver[every, column])
         chosen = np.where(better[None, :], np.stack(found), chosen)
-    _book(turn, state, driven, nights, (np.isfinite(best), chosen))
+    _book(turn, state, driven, terms, (np.isfinite(best), chosen))
 
 
 def _ready(run: Run, state: _State) -> Whole:
@@ -147,14 +175,17 @@ def _ready(run: Run, state: _State) -> Whole:
     return np.max(np.stack(nights), axis=0) if nights else np.array([-1])
 
 
-def _worth(run: Run, tried: Whole, *, nights: Mapping[str, Nights]) -> Floats:
-    """Return the hives served in time, and half those served late, of each season and night."""
-    total = None
-    for ride in run.rides:
-        served, late, out = _served(ride.origin, ride.destination, tried[None, :], nights)
-        one = ride.hives * np.where(out, np.where(served, 1.0, np.where(late > 0, LATE_WORTH - 0.01 * late, 0.0)), 0.0)
-        total = one if total is None else total + one
-    return np.zeros((1, tried.size)) if total is None else total
+def _worth(turn: _Turn, tried: Whole, terms: _Terms) -> Floats:
+    """Return the hives served in time, and a part of those served late, of each season and night."""
+    total = np.zeros((turn.left[0].size, tried.size))
+    for ride, hives in zip(turn.run.rides, turn.left, strict=True):
+        served, late, out = _served(ride.origin, ride.destination, tried[None, :], terms.nights)
+        if terms.only_out:
+            total += hives[:, None] * np.where(out, OUT_WORTH, 0.0) * (ride.origin in terms.nights)
+        else:
+            worth = np.where(served, 1.0, np.where(late > 0, LATE_WORTH - 0.01 * late, 0.0))
+            total += hives[:, None] * np.where(out, worth, 0.0)
+    return total
 
 
 def _served(origin: str, destination: str, tried: Whole, nights: Mapping[str, Nights]) -> tuple[Flags, Whole, Flags]:
@@ -189,9 +220,7 @@ def _free(truck: int, run: Run, have: _Have, state: _State, tried: Whole) -> tup
     return free & (driver >= 0), driver
 
 
-def _book(
-    turn: _Turn, state: _State, driven: Driven, nights: Mapping[str, Nights], choice: tuple[Flags, Whole]
-) -> None:
+def _book(turn: _Turn, state: _State, driven: Driven, terms: _Terms, choice: tuple[Flags, Whole]) -> None:
     """Write down where a truck-night went, and what it brought."""
     (goes, (night, truck, driver)), run = choice, turn.run
     season = np.flatnonzero(goes)
@@ -200,33 +229,33 @@ def _book(
     manned = season[driver[season] >= 0]
     state.driver_used[manned, driver[manned], night[manned]] = True
     state.spare_used[season[truck[season] < 0]] = True
-    driven.night[turn.number] = np.where(goes, night, NEVER)
-    driven.truck[turn.number] = np.where(goes, truck, -2)
-    driven.moved[turn.number] = goes & ((night != run.night) | (truck != run.truck))
+    first = goes & (driven.night[turn.number] == NEVER)
+    driven.night[turn.number] = np.where(first, night, driven.night[turn.number])
+    driven.moved[turn.number] |= goes & ((night != run.night) | (truck != run.truck))
     usd = np.zeros(goes.size)
     for one in (*run.trucks, -1):
         usd = np.where(truck == one, run.usd.get(one, run.usd[run.truck]), usd)
     driven.usd[:] += np.where(goes, usd, 0.0)
-    state.brought.append(_deliver(run, state, driven, nights, (goes, night)))
-    state.arrived.append(np.where(goes, night, NEVER))
+    _deliver(turn, state, driven, terms, (goes, night))
 
 
-def _deliver(
-    run: Run, state: _State, driven: Driven, nights: Mapping[str, Nights], went: tuple[Flags, Whole]
-) -> Floats:
-    """Add what a truck-night delivers to the account; return the share of its hives that arrive."""
+def _deliver(turn: _Turn, state: _State, driven: Driven, terms: _Terms, went: tuple[Flags, Whole]) -> None:
+    """Add what a truck-night delivers to the account, and take it off what is left to be moved."""
     goes, night = went
-    arrived, meant = np.zeros(goes.size), 0
-    for ride in run.rides:
-        served, late, out = (found[:, 0] for found in _served(ride.origin, ride.destination, night[:, None], nights))
-        there = np.mean([state.brought[one] for one in ride.before], axis=0) if ride.before else np.ones(goes.size)
-        hives = np.where(goes & out & (served | (late > 0)), ride.hives * there, 0.0)
-        meant += ride.hives
-        arrived += hives
-        if ride.destination in nights:
+    for number, ride in enumerate(turn.run.rides):
+        served, late, out = (found[:, 0] for found in _served(ride.origin, ride.destination, night[:, None], terms.nights))
+        taken = served | (late > 0)
+        rides = goes & out & (np.full_like(out, ride.origin in terms.nights) if terms.only_out else taken)
+        hives = np.where(rides, turn.left[number], 0.0)
+        turn.left[number] = turn.left[number] - hives
+        if ride.origin in terms.nights:
+            driven.taken_out[ride.origin] = driven.taken_out[ride.origin] + hives
+        if terms.only_out:
+            continue
+        state.brought[-1] = state.brought[-1] + hives
+        last = np.where(state.arrived[-1] == NEVER, -1, state.arrived[-1])
+        state.arrived[-1] = np.where(hives > 0, np.maximum(last, night), state.arrived[-1])
+        if ride.destination in terms.nights:
             driven.in_time[ride.destination] = driven.in_time[ride.destination] + np.where(served, hives, 0.0)
             driven.late[ride.destination] = driven.late[ride.destination] + np.where(served, 0.0, hives)
             driven.late_nights[ride.destination] = driven.late_nights[ride.destination] + np.where(served, 0.0, hives * late)
-        if ride.origin in nights:
-            driven.taken_out[ride.origin] = driven.taken_out[ride.origin] + hives
-    return arrived / meant if meant else np.ones(goes.size)

@@ -16,14 +16,16 @@ from routing.risk.record import Lever, Risk
 from routing.risk.repair import Driven, drive
 from routing.risk.seasons import Flags, Floats, Seasons, draw_seasons
 from routing.risk.strong import LotSeen, lot_of
-from routing.risk.terms import Nights, nights_of, shift_days
+from routing.risk.terms import NEVER, Nights, nights_of, shift_days
 
 SPARE_COLONIES = 10
 RULES = (
-    "Nights agreed stand; nights that follow percent bloom, petal fall or the spray after it move with the bloom of the season.",
+    "A contract whose hives come by percent bloom moves with the bloom of the season, in and out; nights agreed stand (unless "
+    "agreed_dates_follow_bloom says otherwise).",
     "The bloom is seen coming: a truck-night may be moved up to 12 nights either way, as the rule of repair says.",
     "Rule of repair: truck-nights in the plan's order; one whose night is lost goes on the free night and able truck that "
-    "serves most hives in time, then most hives late but taken, then the planned truck, then the nearest night; else it is lost.",
+    "serves most hives in time, then most hives late but taken, then the planned truck, then the nearest night. "
+    "What that night does not serve is tried once more by itself, then only taken out to a yard; else it is lost.",
     "An able truck gets into every stop and holds and carries at least as much; a night given to another is not free.",
     "A warm evening shifts the whole night later; a truck-night whose last stop would then be too late is moved.",
     "A lot under its average leaves its weakest hives at home until the average holds, or pays where the contract says so.",
@@ -146,7 +148,7 @@ def _risk(case: Case, base: Tried, *, seed: int) -> Risk:
     good = sum((one.good for one in base.outcomes.values()), np.zeros(count))
     mean, error = mean_with_error(base.cost)
     low, middle, high = (float(one) for one in np.quantile(base.cost, (0.05, 0.5, 0.95)))
-    went = base.driven.truck != -2
+    went = base.driven.night != NEVER
     return Risk(
         seasons=count, seed=seed, all_kept=share_of(every), kept_colonies=float(good.mean()) / promised if promised else 1.0,
         promises=tuple(promise_risk(contract, row, base.outcomes[contract.name]) for contract, row in rows),
@@ -165,7 +167,7 @@ def _planned_usd(plan: Plan) -> float:
 def _rules(operation: Operation) -> tuple[str, ...]:
     names = (
         "truck_out_share", "truck_out_nights", "driver_sick_share", "driver_sick_nights", "warm_night_share",
-        "warm_night_delay_min", "growth_counted_share",
+        "warm_night_delay_min", "growth_counted_share", "agreed_dates_follow_bloom",
     )  # fmt: skip
     return (*RULES, "Figures: " + ", ".join(f"{name} {constant(operation, name):g}" for name in names) + ".")
 

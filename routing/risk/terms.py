@@ -1,4 +1,4 @@
-"""The contracts' nights in each season: agreed dates stand, dates that follow the bloom move with it."""
+"""The contracts' nights in each season: agreed dates stand, those that hang on percent bloom move with it."""
 
 import datetime as dt
 import math
@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from routing.bloom.predict import bloom_forecast
-from routing.bloom.window import ContractWindow, contract_window
+from routing.bloom.window import contract_window
 from routing.errors import OperationError
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
@@ -37,46 +37,48 @@ class Nights:
                       self.out_until + nights, self.stays)  # fmt: skip
 
 
-def shift_days(operation: Operation, contract: Contract, normal: "dict[str, npt.NDArray[np.float64]]") -> Whole:
-    """Return by how many days bloom comes later in each season, in whole days.
+def shift_days(operation: Operation, contract: Contract, normal: dict[str, npt.NDArray[np.float64]]) -> Whole:
+    """Return by how many whole days a contract's nights come later in each season.
 
-    ``normal`` holds standard normal values: ``season``, shared by all orchards, and one row for each contract.
+    Parameters
+    ----------
+    operation
+        Gives the forecast and ``agreed_dates_follow_bloom``.
+    contract
+        Its nights, in and out, move with the bloom when they hang on percent bloom; by the share of the constant when
+        nights in are agreed.
+    normal
+        Standard normal values: ``season``, shared by all orchards, and one row for each contract.
     """
+    share = 1.0 if contract.in_from is None else constant(operation, "agreed_dates_follow_bloom")
+    still = np.zeros(normal["season"].size, dtype=np.int64)
+    if share == 0.0:
+        return still
     try:
         forecast = bloom_forecast(operation, contract)
     except OperationError:
-        # Nothing is known of its bloom: its dates are agreed and do not move.
-        return np.zeros(normal["season"].size, dtype=np.int64)
-    days = forecast.shared_sd_days * normal["season"] + forecast.own_sd_days * normal[contract.name]
-    return np.rint(days).astype(np.int64)
+        # Nothing is known of its bloom: its dates are agreed, and do not move.
+        return still
+    shared, own = forecast.shared_sd_days, forecast.own_sd_days
+    if forecast.kind == "dates":
+        # A forecast from dates knows no weather: most of its error is the season's, and the same everywhere.
+        spread, part = math.hypot(shared, own), constant(operation, "bloom_shared_share")
+        shared, own = spread * math.sqrt(part), spread * math.sqrt(1.0 - part)
+    days = shared * normal["season"] + own * normal[contract.name]
+    return np.rint(share * days).astype(np.int64)
 
 
 def nights_of(operation: Operation, contract: Contract, shift: Whole) -> Nights:
-    """Return a contract's nights in seasons whose bloom comes so many days later."""
+    """Return a contract's nights in seasons in which they come so many days later."""
     window = contract_window(operation, contract)
-    none = np.zeros_like(shift)
-    first = _number(operation, window.in_from) + (none if contract.in_from else shift)
-    last = _number(operation, window.in_until) + (none if contract.in_until or contract.in_from else shift)
-    last = np.maximum(first, last)
-    late = last + contract.late_nights_allowed
+    never = np.full_like(shift, NEVER)
+    first, last, late = (
+        _number(operation, night) + shift for night in (window.in_from, window.in_until, window.late_until)
+    )  # fmt: skip
     if window.out_from is None or window.out_until is None:
-        return Nights(first, last, late, none + NEVER, none + NEVER, stays=True)
-    out_from = _number(operation, window.out_from) + (none if contract.out_from else shift)
-    out_until = np.maximum(_out_until(operation, contract, window, shift), out_from)
+        return Nights(first, last, late, never, never, stays=True)
+    out_from, out_until = (_number(operation, night) + shift for night in (window.out_from, window.out_until))
     return Nights(first, last, late, out_from, out_until, stays=False)
-
-
-def _out_until(operation: Operation, contract: Contract, window: ContractWindow, shift: Whole) -> Whole:
-    ends = []
-    if contract.out_until is not None:
-        ends.append(np.full_like(shift, _number(operation, contract.out_until)))
-    if contract.spray_on is not None:
-        clear = math.ceil(constant(operation, "clear_nights_before_spray"))
-        ends.append(_number(operation, contract.spray_on) - 1 - clear + shift)
-    if not ends and window.out_until is not None:
-        ends.append(_number(operation, window.out_until) + (0 * shift if contract.out_from else shift))
-    found: Whole = np.min(np.stack(ends), axis=0)
-    return found
 
 
 def _number(operation: Operation, night: dt.date) -> int:

@@ -3,16 +3,19 @@
 import datetime as dt
 import math
 
+import numpy as np
 import pytest
 from scipy.stats import t as student
 
 from fixtures.tiny import tiny_operation, tiny_plan
+from routing.bloom.predict import bloom_forecast
 from routing.inputs.offers import with_contracts
 from routing.inputs.operation import Constant, Operation
 from routing.plan import make_plan
 from routing.plan_record import Plan
 from routing.risk.record import Share
 from routing.risk.simulate import simulate
+from routing.risk.terms import shift_days
 
 CHERRIES, BLUES = "Early cherries", "Late blueberries"
 IN, OUT = dt.date(2027, 4, 24), dt.date(2027, 5, 10)
@@ -49,8 +52,7 @@ def near(share: Share, expected: float) -> bool:
 
 def test_a_season_in_which_nothing_goes_wrong_costs_what_is_planned() -> None:
     plan = tiny_plan()
-    sure = told(bloom_error_days=0.0, bloom_note_error_days=0.0)
-    calm = plan.model_copy(update={"operation": plan.operation.model_copy(update={"constants": sure})})
+    calm = plan.model_copy(update={"operation": plan.operation.model_copy(update={"constants": told()})})
     risk = simulate(calm, seasons=50)
     planned_usd = 221.85 + 330.00 + 295.50 + 170.00
     assert (risk.cost_low_usd, risk.cost_usd, risk.cost_high_usd) == (planned_usd,) * 3
@@ -137,8 +139,34 @@ def test_one_more_night_is_worth_what_a_wider_window_is() -> None:
     assert wider.kept_low <= (1 - 0.3**2) ** 2 - 0.7**2 <= wider.kept_high
 
 
-def test_the_same_seed_gives_the_same_seasons_and_another_others() -> None:
+def test_a_tour_whose_orchards_no_longer_share_a_night_is_driven_twice() -> None:
+    # The hand-made plan brings H1 on from cherries to blueberries on 11 May. Out of cherries by then, and blueberries only
+    # from the 12th (their nights are moved in the seasons, not in the plan): on one night it cannot be, on two it can.
     plan = tiny_plan()
+    cherries, blues = plan.operation.contracts
+    moved = (cherries.model_copy(update={"out_until": dt.date(2027, 5, 11), "spray_on": None}),
+             blues.model_copy(update={"in_from": dt.date(2027, 5, 12), "in_until": dt.date(2027, 5, 14)}))  # fmt: skip
+    operation = plan.operation.model_copy(update={"contracts": moved, "constants": told()})
+    risk = simulate(plan.model_copy(update={"operation": operation}), seasons=20, levers=False)
+    kept = {one.contract: (one.kept.value, one.left_in.value, one.colonies_missing) for one in risk.promises}
+    # Cherries are emptied, to a yard; of blueberries the six loose hives come, H1's sixteen do not: 24 - 6 = 18 missing.
+    assert kept == {CHERRIES: (1.0, 0.0, 0.0), BLUES: (0.0, 0.0, 18.0)}
+
+
+def test_a_contract_by_percent_bloom_moves_with_the_bloom_and_an_agreed_one_as_the_constant_says() -> None:
+    tiny = tiny_operation()
+    season = {"season": np.array([1.0, -1.0]), CHERRIES: np.zeros(2)}
+    agreed = tiny.contracts[0]
+    assert list(shift_days(tiny, agreed, season)) == [0, 0]
+    follows = tiny.model_copy(update={"constants": told(agreed_dates_follow_bloom=1.0)})
+    # From dates alone: seven tenths of the variance are the season's.
+    days = round(math.sqrt(0.7) * bloom_forecast(follows, agreed).own_sd_days)
+    assert list(shift_days(follows, agreed, season)) == [days, -days]
+    assert days > 0
+
+
+def test_the_same_seed_gives_the_same_seasons_and_another_others() -> None:
+    plan = planned(cherries(2), told(truck_out_share=0.3))
     first, again, other = (simulate(plan, seasons=200, seed=seed) for seed in (1, 1, 2))
     assert first.model_copy(update={"seconds": 0.0}) == again.model_copy(update={"seconds": 0.0})
     assert first.promises != other.promises

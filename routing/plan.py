@@ -23,6 +23,7 @@ from routing.nights.schedule import windows
 from routing.plan_record import Plan
 from routing.readiness import readiness
 from routing.roads.check import road_findings
+from routing.roads.driven import driven_findings
 from routing.strength.check import strength_findings
 
 BOUND_COVERS = (
@@ -147,7 +148,8 @@ def _plan(problem: Problem, reached: Reached, ridden: Ridden, *, seed: int) -> P
         seconds=0.0, seed=seed, steps=reached.steps,
         stopped_early=False, income_usd=round(sum(one.fee_usd + one.bonus_usd for one in got), 2), cost_lines=lines,
         truck_nights=truck_nights, loads=ridden.loads, deliveries=got, tasks=ready.tasks, gear=ready.gear,
-        windows=windows(problem, truck_nights), findings=_findings(problem), cautions=CAUTIONS,
+        windows=windows(problem, truck_nights), cautions=CAUTIONS,
+        findings=(*_findings(problem), *driven_findings(problem.operation, truck_nights)),
         operation=problem.operation,
     )
 

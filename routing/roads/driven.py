@@ -6,9 +6,12 @@ from itertools import pairwise
 from routing.finding import Finding
 from routing.inputs.cross_check_rigging import named
 from routing.inputs.operation import Operation
+from routing.inputs.places import places
 from routing.inputs.ways import RoadSign
 from routing.nights.tour import TruckNight
 from routing.roads.closed import closed_for
+from routing.roads.measured import is_measured
+from routing.roads.table import TabledRoads
 from routing.roads.told import sign_findings
 
 
@@ -42,6 +45,12 @@ def _is_met(row: RoadSign, driven: set[tuple[str, str, str]]) -> bool:
 def signs_on_leg(operation: Operation, truck: str, leg: tuple[str, str]) -> tuple[RoadSign, ...]:
     """Return the signs that a driver of ``truck`` must look at on the way from the first place of ``leg`` to the second."""
     return tuple(row for row in operation.road_signs if _is_met(row, {(truck, *leg)}))
+
+
+def is_measured_way(operation: Operation, leg: tuple[str, str]) -> bool:
+    """Tell whether the figures of a way come from a road graph or server, by the rows that hold for every truck."""
+    known = TabledRoads(operation.distances).legs([one for one in places(operation).values() if one.name in leg])
+    return leg in known and is_measured(known[leg].basis)
 
 
 def _closed(operation: Operation, nights: tuple[TruckNight, ...]) -> Iterator[Finding]:

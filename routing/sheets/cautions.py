@@ -6,6 +6,7 @@ None of this stands in for local codes, posted limits, the owner's manual or lic
 from routing.inputs.constants import constant
 from routing.inputs.operation import Operation
 from routing.nights.tour import Stop, TruckNight
+from routing.roads.driven import signs_on_leg
 from routing.sheets.words import amount, counted
 
 RULES_FIRST = (
@@ -44,6 +45,7 @@ CAUTIONS = (DRIVING, LOAD_WATCH, LIFTING, BACKING, STINGS, SPRAYS, ACCIDENT, RUL
 # Sources: 49 CFR 392.9(b) from memory; label as law: 7 USC 136j(a)(2)(G), from memory; the rest common
 # practice, no source.
 
+MOST_SIGNS = 4
 YARD_CAUTIONS = (LIFTING, BACKING, STINGS, RULES_FIRST)
 
 
@@ -85,7 +87,18 @@ def stop_checks(
     if stop.picked_up or stop.set_down:
         lines.append(temperature_words(operation, stop.place, truck_night))
         lines.append("Gate left as it was found")
-    return tuple(lines)
+    return (*lines, *_way_checks(operation, truck_night, stop))
+
+
+def _way_checks(operation: Operation, truck_night: TruckNight, stop: Stop) -> list[str]:
+    """Return the signs to look at on the way to the stop after this one."""
+    after = next((one for one in truck_night.stops if one.number == stop.number + 1), None)
+    if after is None:
+        return []
+    signs = signs_on_leg(operation, truck_night.truck, (stop.place, after.place))
+    told = dict.fromkeys(f"{one.text} on {one.road or 'a road without a name'}" for one in signs)
+    more = f"; and {len(told) - MOST_SIGNS} more" if len(told) > MOST_SIGNS else ""
+    return [f"On the way to {after.place} look at the signs: {'; '.join(list(told)[:MOST_SIGNS])}{more}"] if told else []
 
 
 def _start_checks(operation: Operation, truck_night: TruckNight) -> list[str]:

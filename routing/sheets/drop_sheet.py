@@ -8,6 +8,7 @@ from routing.loads.load import Placement
 from routing.nights.tour import Lot, NightWindow, Stop, TruckNight
 from routing.plan_record import Plan
 from routing.record import Record
+from routing.roads.driven import is_measured_way
 from routing.sheets import clock
 from routing.sheets.calls import calls_of, place_calls
 from routing.sheets.cautions import CAUTIONS, joined_cautions, stop_checks
@@ -169,7 +170,7 @@ def _stop_row(row: _Row, placements: dict[str, tuple[Placement, ...]]) -> StopSh
         geo_uri=geo_uri(place.latitude_deg, place.longitude_deg),
         contact=site.contact, phone=site.phone,
         pesticide_contact=site.pesticide_contact, hazards=site.hazards,
-        way_words=_way_words(stop),
+        way_words=_way_words(row),
         doing_words=_doing_words(up, down), picked_up=up, set_down=down,
         picked_up_hives=sum(line.hives for line in up), set_down_hives=sum(line.hives for line in down),
         on_deck_after=row.on_deck_after, stakes=stakes.stakes if up or down else (),
@@ -184,12 +185,15 @@ def geo_uri(latitude_deg: float, longitude_deg: float) -> str:
     return f"geo:{latitude_deg:.6f},{longitude_deg:.6f}"
 
 
-def _way_words(stop: Stop) -> str:
+def _way_words(row: _Row) -> str:
+    stop = row.stop
     if stop.number == 0:
         return ""
     if stop.miles == 0 and stop.drive_min == 0:
         return "the same place, no driving"
-    return f"{stop.miles:.1f} miles, {hours_and_minutes(stop.drive_min)}"
+    before = next((one.place for one in row.truck_night.stops if one.number == stop.number - 1), "")
+    measured = ", measured on a road map" if is_measured_way(row.plan.operation, (before, stop.place)) else ""
+    return f"{stop.miles:.1f} miles, {hours_and_minutes(stop.drive_min)}{measured}"
 
 
 def _kind_words(row: _Row) -> str:

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 
 import typer
 
+from api.commands.bloom_cli import bloom
 from api.commands.codes import INTERRUPTED, PROGRAM_FAILED
 from api.commands.drops_cli import drops
 from api.commands.replan_cli import replan
@@ -179,6 +180,7 @@ def plan(  # noqa: PLR0913
 
 
 app.command("replan")(replan)
+app.command("bloom")(bloom)
 app.command("drops")(drops)
 for _one in COMMANDS:
     app.command(_one.__name__)(_one)

@@ -11,6 +11,13 @@ from routing.record import Record
 Kind = Literal["fitted", "own sums", "published", "dates"]
 """Fitted to the orchard's own earlier years; the user's own heat sums; published ones; dates with a wide spread."""
 
+KIND_WORDS: dict[Kind, str] = {
+    "fitted": "sums fitted to your own earlier years",
+    "own sums": "your own sums",
+    "published": "published sums, not fitted to this orchard",
+    "dates": "dates and notes, not weather",
+}
+
 QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 
 

@@ -7,7 +7,7 @@ import datetime as dt
 import math
 
 from routing.bloom.curve import NoBloomDayError, bloom_day
-from routing.bloom.forecast import BloomForecast, day_of
+from routing.bloom.forecast import KIND_WORDS, BloomForecast, day_of
 from routing.bloom.predict import bloom_forecast, weather_forecast
 from routing.errors import OperationError
 from routing.inputs.constants import constant
@@ -160,7 +160,7 @@ def _foretold(found: BloomForecast, percent: float, rule: str) -> tuple[dt.date,
     day = day_of(middle)
     seen = any(one.seen and one.percent is not None and one.percent >= percent for one in found.stages)
     word = "seen" if seen else f"foretold, give or take {sd_days:.1f} days"
-    return day, f"from the evening of {percent:g} % bloom by {day}, {word} ({found.basis}){rule}", not seen
+    return day, f"from the evening of {percent:g} % bloom by {day}, {word} ({KIND_WORDS[found.kind]}){rule}", not seen
 
 
 def _rule(contract: Contract) -> str:

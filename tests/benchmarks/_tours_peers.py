@@ -12,8 +12,8 @@ from tests.benchmarks._tours_flows import flows, jobs_of
 from tests.benchmarks._tours_routes import Job, Route
 from tests.benchmarks._tours_sorts import Sorted
 
-FLOW_SHARE, FIRST_SHARE = 0.1, 0.5
-MANY_JOBS = 300
+FLOW_SHARE, FIRST_SHARE = 0.1, 0.7
+MANY_JOBS = 150
 """Above it one size of job is tried."""
 Answer = tuple[dict[int, Job], list[Route]]
 
@@ -74,9 +74,9 @@ def job_sizes(had: Sorted) -> list[tuple[float, int]]:
 
 def _routes(stretches: list[Model], deadline: float, tell: Callable[[], None]) -> list[Route]:
     """Return routes for all jobs: first a plan for each stretch of the season, then each made better in turn."""
-    left, total = deadline - time.monotonic(), max(1, sum(len(one.jobs) for one in stretches))
-    for one in stretches:
-        one.begin(FIRST_SHARE * left * len(one.jobs) / total)
+    for place, one in enumerate(stretches):
+        # It ends at its first plan: a stretch that needs long may take what the others do not.
+        one.begin(FIRST_SHARE * (deadline - time.monotonic()) / (len(stretches) - place) ** 0.5)
     tell()
     for place, one in enumerate(stretches):
         still = sum(len(later.jobs) for later in stretches[place:])

@@ -5,24 +5,24 @@ What it cannot say, and what is done instead:
 - late at a price: jobs are on time (late only where no night on time is left);
 - minutes of lifting by truck: those of the slowest truck that gets in; securing once a pick-up, not once a stop;
 - several dark windows of one place: its first and last night are exact, between them the vehicle's own night counts;
-- driving to the first stop and home by daylight: ways from and to the base take no time there, only money, and the
-  longest duty is shortened a little; what breaks a limit is dropped afterwards;
+- driving to the first stop and home by daylight: a vehicle may leave as long before dusk as half of the places are
+  away, and nearer places count as far as that; so it is with the way home. What breaks a limit is dropped afterwards;
 - prices that differ between trucks of a class: their mean.
 """
 
 from collections.abc import Mapping
-from statistics import fmean
+from statistics import fmean, median
 from typing import Any
 
 from pyvrp import ActivityType, Model
 from pyvrp.stop import FirstFeasible, MaxRuntime, MultipleCriteria
 
+from routing.nights.problem import Rig
 from tests.benchmarks._tours_routes import Job, Route
 from tests.benchmarks._tours_sorts import Sorted
 
 DAY, DECK, CENTS = 1440, 10_000, 100
 WIDE = 10**9
-DUTY_LESS_MIN = 30.0
 LEAST_S = 0.2
 
 
@@ -86,7 +86,6 @@ class Shipping:
         problem, profile = self.had.problem, self.profiles[name]
         one = problem.rigs[rigs[0]]
         usd_mile = fmean(problem.rigs[rig].usd_per_mile for rig in rigs)
-        usd_min = fmean(problem.rigs[rig].usd_per_min for rig in rigs)
         open_to = [place for place in self.places if place in one.places]
         for a in open_to:
             for b in open_to:
@@ -95,11 +94,18 @@ class Shipping:
                 self.model.add_edge(self.places[a], self.places[b], round(CENTS * usd_mile * problem.miles(a, b)),
                                     round(minutes + 0.5) if minutes else 0, profile)  # fmt: skip
             for base, location in self.bases.items():
-                usd = usd_mile * problem.miles(base, a) + usd_min * problem.drive_min(one, base, a)
-                self.model.add_edge(location, self.places[a], round(CENTS * usd), round(problem.setup_min + 0.5), profile)
-                self.model.add_edge(self.places[a], location, round(CENTS * usd), 0, profile)
+                usd, away = round(CENTS * usd_mile * problem.miles(base, a)), problem.drive_min(one, base, a)
+                out, home = self._half_way(one, base)
+                self.model.add_edge(location, self.places[a], usd, round(max(away, out) + problem.setup_min + 0.5), profile)
+                self.model.add_edge(self.places[a], location, usd, round(max(away, home) + 0.5), profile)
         for location in self.bases.values():
             self.model.add_edge(location, location, 0, 0, profile)
+
+    def _half_way(self, rig: Rig, base: str) -> tuple[float, float]:
+        """Return how far half of the origins, and of the destinations, are from a base. [min]"""
+        ends = [{job.origin for job in self.jobs.values()}, {job.destination for job in self.jobs.values()}]
+        out, home = (median(self.had.problem.drive_min(rig, base, one) for one in sorted(places)) for places in ends)
+        return out, home
 
     def _add_vehicles(self) -> None:
         problem = self.had.problem
@@ -108,14 +114,15 @@ class Shipping:
             for base in sorted({problem.rigs[rig].base for rig in rigs}):
                 for night in self.nights:
                     there = [rig for rig in rigs if problem.rigs[rig].base == base and night in problem.rigs[rig].nights
-                             and self.had.duty_min[rig] > DUTY_LESS_MIN]  # fmt: skip
+                             and self.had.duty_min[rig] > 0.0]  # fmt: skip
                     if there and (span := self._dark(night)):
+                        out, home = self._half_way(problem.rigs[there[0]], base)
                         self.types.append((there, night))
                         self.model.add_vehicle_type(
                             len(there), capacity, self.depots[base], self.depots[base],
                             fixed_cost=round(CENTS * fmean(problem.rigs[rig].usd_per_night for rig in there)),
-                            tw_early=span[0], tw_late=span[1], profile=self.profiles[name], unit_distance_cost=1,
-                            shift_duration=round(min(self.had.duty_min[rig] for rig in there) - DUTY_LESS_MIN),
+                            tw_early=round(span[0] - out), tw_late=round(span[1] + home), unit_distance_cost=1,
+                            profile=self.profiles[name], shift_duration=int(min(self.had.duty_min[rig] for rig in there)),
                             unit_duration_cost=round(CENTS * fmean(problem.rigs[rig].usd_per_min for rig in there)),
                         )  # fmt: skip
 

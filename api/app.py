@@ -13,6 +13,7 @@ from api.endpoints.about import about
 from api.endpoints.changes import changes
 from api.endpoints.checks import checks
 from api.endpoints.documents import add_documents
+from api.endpoints.drops import drops
 from api.endpoints.pages_changes import pages_changes
 from api.endpoints.pages_frame import pages_frame
 from api.endpoints.pages_operations import pages_operations
@@ -55,7 +56,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.reckoner = Reckoner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, changes, sheets, checks, about, pages_frame, pages_operations, pages_plans, pages_views,
+    app.state.routers = (plans, changes, sheets, checks, drops, about, pages_frame, pages_operations, pages_plans, pages_views,
                          pages_changes, pages_reckonings)
     for router in app.state.routers:
         app.include_router(router)

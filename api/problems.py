@@ -27,6 +27,7 @@ KINDS: dict[str, str] = {
     "bad-request": "The request is not one that this server understands.",
     "bad-parameter": "A value in the address is missing, of the wrong kind, or out of range; see the faults.",
     "operation-faults": "The operation given cannot be planned; every fault is listed.",
+    "no-siting": "The drops of this contract cannot be sited; the detail says why, and what would help.",
     "load-faults": "The load given cannot be checked; every fault is listed.",
     "not-json": "The body is not a JSON document, or is nested too deep.",
     "media-type-not-taken": "The body is of a kind that this address does not take.",

@@ -51,9 +51,9 @@ def block_map(operation: Operation, contract_name: str, *, hives: Mapping[str, i
     parts = [mark.drawn for mark in marks if not _is_track(mark)]
     parts += [_outline(chart, block) for block in blocks]
     parts += [mark.drawn for mark in marks if _is_track(mark)] + rims
-    parts += _named(chart, blocks=blocks, drops=drops, gates=gates, marks=marks, hives=counts)
-    told = enumerate(_beyond(chart, beyond))
-    parts += [paper.text(10, chart.height - 34 - LINE_HIGH * row, line, size=12) for row, line in told]
+    told = _beyond(chart, beyond)
+    parts += _named(chart, blocks=blocks, drops=drops, gates=gates, marks=marks, told=told, hives=counts)
+    parts += [paper.text(10, chart.height - 42 - LINE_HIGH * row, line, size=12) for row, line in enumerate(told)]
     parts += [paper.north_arrow(chart.width - 22, 58), paper.scale_bar(chart, unit="ft", per_mile=FEET_PER_MILE)]
     return paper.svg(chart, parts, title=f"{contract_name} from above: blocks, tracks, gates, drops and hazards")
 
@@ -93,7 +93,7 @@ def _outline(chart: Chart, block: Block) -> str:
 
 def _named(
     chart: Chart, *, blocks: Sequence[Block], drops: Sequence[Drop], gates: Sequence[Gate], marks: Sequence[LandMark],
-    hives: Mapping[str, int],
+    told: Sequence[str], hives: Mapping[str, int],
 ) -> list[str]:  # fmt: skip
     """Return the gates and drops drawn, and every name at a spot where it covers little."""
     spots = [(chart.at((gate.latitude_deg, gate.longitude_deg)), _gate) for gate in gates]
@@ -105,21 +105,27 @@ def _named(
     taken = [room_around(*at, 10) for at, _ in spots]
     taken += [room_around(*mark.at, 9) for mark in marks if not _is_track(mark)]
     taken += [Box(chart.width - 40, 0, chart.width, 66), Box(0, chart.height - 34, chart.width / 3 + 40, chart.height)]
+    if told:
+        wide = 10 + 6.4 * max(len(line) for line in told)
+        taken.append(Box(0, chart.height - 40 - LINE_HIGH * len(told), wide, chart.height - 34))
     lines = [room_around(*spot, 4) for mark in marks for spot in mark.spots]
     drawn = [draw(*at) for at, draw in spots]
     wanted = [(at, name, 13.0) for (at, _), name in zip(spots, names, strict=True)]
     wanted += [(mark.at, mark.name, 11.0) for mark in marks]
-    wanted += [(_middle(chart, block), f"{block.name}, {block.acres:g} ac", 0.0) for block in blocks]
     for at, name, reach in wanted:
-        label, room = paper.label(chart, taken, at, content=name, reach=max(reach, 1.0), lines=lines)
+        label, room = paper.label(chart, taken, at, content=name, reach=reach, lines=lines)
         taken.append(room)
         drawn.append(label)
-    return drawn
+    return drawn + [_block_name(chart, block, taken + lines) for block in blocks]
 
 
-def _middle(chart: Chart, block: Block) -> tuple[float, float]:
-    spot = max(outline_polygons(block.outline or ""), key=lambda one: one.area).representative_point()
-    return chart.at((spot.y, spot.x))
+def _block_name(chart: Chart, block: Block, taken: Sequence[Box]) -> str:
+    """Return the block's name and acres in the widest free part of the block."""
+    whole = max((on_chart(chart, one) for one in outline_polygons(block.outline or "")), key=lambda one: one.area)
+    free = whole.difference(shapely.union_all([shapely.box(one.left, one.top, one.right, one.bottom) for one in taken]))
+    parts = [one for one in shapely.get_parts(free) if one.area > 0.0] or [whole]
+    spot = shapely.maximum_inscribed_circle(max(parts, key=lambda one: one.area), tolerance=1.0).coords[0]
+    return paper.text(spot[0], spot[1] + 4, f"{block.name}, {block.acres:g} ac", size=12, style='text-anchor="middle"')
 
 
 def _gate(x: float, y: float) -> str:

@@ -13,6 +13,7 @@ from routing.inputs.places import places
 from routing.nights.tour import Stop, TruckNight
 from routing.sheets import chart as paper
 from routing.sheets.chart import Box, Chart, Point, fit_chart, room_around
+from routing.sheets.land_marks import land_marks, warning
 from routing.sheets.sheet_record import StakeLine
 
 FEET_PER_MILE = 5280.0
@@ -115,17 +116,11 @@ def _spot(at: tuple[float, float], stops: Sequence[Stop], *, danger: bool) -> st
     size = 14 if len(numbers) <= 2 else 10 if len(numbers) <= 4 else 8
     bold = 'text-anchor="middle" font-weight="bold"'
     shape += paper.text(x, y + size * 0.36, numbers, size=size, style=bold)
-    return shape + (_warning(x + 14, y - 14) if danger else "")
-
-
-def _warning(x: float, y: float) -> str:
-    sign = f'<path d="M{x:.1f} {y - 9:.1f} l9 16 h-18 z" fill="white" stroke="black" stroke-width="1.5"/>'
-    bar = f'<path d="M{x:.1f} {y - 3:.1f} v5" {paper.LINE} stroke-width="2"/>'
-    return f'{sign}{bar}<circle cx="{x:.1f}" cy="{y + 4.5:.1f}" r="1.2" {paper.SOLID}/>'
+    return shape + (warning(x + 14, y - 14) if danger else "")
 
 
 def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]) -> str:
-    """Return one orchard from above as SVG: blocks outlined, gates, stakes with the hives of this stop.
+    """Return one orchard from above as SVG: blocks outlined, tracks, hazards, gates, stakes with the hives of this stop.
 
     Empty when nothing but the gate is known, since a lone point shows nothing.
     """
@@ -145,8 +140,10 @@ def orchard_svg(operation: Operation, contract: str, stakes: Sequence[StakeLine]
     chart = fit_chart(points, width=280, height=158, margin=30, least_mi=0.05)
     hives = {stake.name: stake.set_down or stake.fetched for stake in stakes}
     marks = [(drop.name, (drop.latitude_deg, drop.longitude_deg)) for drop in drops]
-    parts = [_ring(chart, ring) for ring in rings]
+    land, _ = land_marks(chart, [one for one in operation.land_features if one.contract == contract])
+    parts = [mark.drawn for mark in land] + [_ring(chart, ring) for ring in rings]
     lines = [room_around(*spot, 4) for ring in rings for spot in _outline_spots(chart, ring)]
+    lines += [room_around(*spot, 3) for mark in land for spot in mark.spots] + [room_around(*mark.at, 9) for mark in land]
     parts += _stakes_and_gates(chart, marks, gates, hives=hives, lines=lines)
     parts.append(paper.text(8, 16, "stake: hives", size=12))
     parts += [

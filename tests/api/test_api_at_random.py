@@ -48,6 +48,8 @@ NOT_HERE = {
     "/plans/{job_id}/changes": [positive_data_acceptance],
     "/loads/check": [positive_data_acceptance],
     "/loads/sheet.{format}": [positive_data_acceptance],
+    "/operations/drops": [positive_data_acceptance],
+    "/operations/drops.{format}": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],
 }
 

@@ -21,6 +21,7 @@ from api.endpoints.pages_plans import pages_plans
 from api.endpoints.pages_reckonings import pages_reckonings
 from api.endpoints.pages_views import pages_views
 from api.endpoints.plans import plans
+from api.endpoints.seasons import seasons
 from api.endpoints.sheets import sheets
 from api.guards import DOCS_PATH, Guards
 from api.jobs import JobRunner
@@ -56,7 +57,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.reckoner = Reckoner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, changes, sheets, checks, drops, about, pages_frame, pages_operations, pages_plans, pages_views,
+    app.state.routers = (plans, changes, seasons, sheets, checks, drops, about, pages_frame, pages_operations, pages_plans, pages_views,
                          pages_changes, pages_reckonings)
     for router in app.state.routers:
         app.include_router(router)

@@ -88,10 +88,10 @@ class Season(Record):
     """The year, proven as good as ``gap`` says."""
 
     profit_usd: float
-    bound_usd: float
-    """No season of the stated class earns more."""
-    gap: float
-    """(bound - profit) / |profit|, 0 when both are 0."""
+    bound_usd: float | None
+    """No season of the stated class earns more; None when none was proven in the time."""
+    gap: float | None
+    """(bound - profit) / |profit|, 0 when both are 0; None without a bound."""
     bound_covers: str
     lines: tuple[MoneyLine, ...]
     choices: tuple[Choice, ...]

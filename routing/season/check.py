@@ -160,7 +160,7 @@ class _Judge:
         for name, true in usd.items():
             yield _same(f"account: {name}", "season", told.get(name, 0.0), round(true, 2), "USD", within=CENT_USD)
         yield _same("profit", "season", self.season.profit_usd, sum(told.values()), "USD", within=CENT_USD)
-        if self.season.bound_usd == float("inf"):
+        if self.season.bound_usd is None:
             yield not_checked("bound", "season", force="own figure", source="the solver", note="no bound was proven in the time")
         else:
             yield at_most("profit within the bound", "season", measured=self.season.profit_usd, limit=self.season.bound_usd,

@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Mapping
+from math import isfinite
 
 from routing.inputs.offers import with_contracts
 from routing.inputs.operation import Operation
@@ -82,9 +83,10 @@ def _read(network: Network, solved: Solved, costs: tuple[CarryCost, ...]) -> Sea
     choices = tuple(_choice(network, stand, solved.units) for stand in network.stands.values())
     lines = _lines(network, solved.units, choices)
     profit = round(sum(line.usd for line in lines), 2)
-    bound = max(round(solved.bound_usd, 2), profit)
+    bound = max(round(solved.bound_usd, 2), profit) if isfinite(solved.bound_usd) else None
+    gap = None if bound is None else (bound - profit) / abs(profit) if profit else 0.0
     return Season(
-        profit_usd=profit, bound_usd=bound, gap=(bound - profit) / abs(profit) if profit else 0.0,
+        profit_usd=profit, bound_usd=bound, gap=gap,
         bound_covers=BOUND_COVERS, lines=lines, choices=choices, chains=chains_of(network, solved.units), carry_costs=costs,
         seconds=0.0, findings=(), operation=network.operation,
     )  # fmt: skip
@@ -150,7 +152,8 @@ def _with_margin(network: Network, season: Season, choice: Choice, cap: Mapping[
         return choice.model_copy(update={"why": choice.why or _cannot(network.stands[choice.contract])})
     margin = season.profit_usd - other.profit_usd
     least = season.profit_usd - other.bound_usd
-    update = {"margin_usd": round(margin, 2), "margin_least_usd": round(least, 2), "why": choice.why or _why(choice, margin)}
+    proven = round(least, 2) if isfinite(least) else None
+    update = {"margin_usd": round(margin, 2), "margin_least_usd": proven, "why": choice.why or _why(choice, margin)}
     return choice.model_copy(update=update)
 
 

@@ -28,7 +28,7 @@ def _profit(season: Season) -> Iterator[str]:
 
 
 def _proven(season: Season) -> str:
-    if season.bound_usd == float("inf"):
+    if season.bound_usd is None or season.gap is None:
         return "no bound was proven in the time given"
     return f"proven: no season earns more than {_usd(season.bound_usd)} (gap {season.gap:.1%})"
 

@@ -50,6 +50,9 @@ NOT_HERE = {
     "/loads/sheet.{format}": [positive_data_acceptance],
     "/operations/drops": [positive_data_acceptance],
     "/operations/drops.{format}": [positive_data_acceptance],
+    "/seasons": [positive_data_acceptance],
+    "/seasons/calendar.{format}": [positive_data_acceptance],
+    "/quotes": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],
 }
 

@@ -7,8 +7,7 @@ from functools import cached_property
 from routing.inputs.contract import Block, Contract, Gate
 from routing.nights.tour import Stop, TruckNight
 from routing.plan_record import Delivery, GroupShare, Plan, Unkept
-from routing.sheets.map_figure import orchard_svg
-from routing.sheets.sheet_record import StakeLine
+from routing.sheets.block_map import block_map
 from routing.sheets.stakes import StopStakes, stop_stakes
 
 
@@ -88,15 +87,7 @@ class Orchard:
     @property
     def figure_svg(self) -> str:
         """The orchard from above with all the hives that come to stand in it; empty when no stake or outline is known."""
-        lines = [
-            StakeLine(
-                name=drop.name, set_down=self.hives_at.get(drop.name, 0), fetched=0, labels="", note=drop.note,
-                latitude_deg=drop.latitude_deg, longitude_deg=drop.longitude_deg,
-            )
-            for drop in self.plan.operation.drops
-            if drop.contract == self.contract.name
-        ]  # fmt: skip
-        return orchard_svg(self.plan.operation, self.contract.name, lines)
+        return block_map(self.plan.operation, self.contract.name, hives=self.hives_at)
 
     @property
     def gates(self) -> tuple[Gate, ...]:

@@ -1,5 +1,6 @@
 """Templates to pages: one environment, one policy, the same words and figures for all."""
 
+import gzip
 from functools import cache
 from http import HTTPStatus
 from typing import Any
@@ -21,13 +22,22 @@ PAGE_POLICY = (
 )
 """No script and no style stands in a page, and nothing comes from elsewhere but map tiles, when an address of them is set."""
 
+_SMALL_BYTES = 2_000
+_PACKED = 5
+
 
 def page(request: Request, template: str, *, status: int = HTTPStatus.OK, **values: Any) -> HTMLResponse:
     """Return a page made from ``template``; it finds the reader as ``read`` and this address as ``here``."""
     settings: Settings = request.app.state.settings
     made = _environment().get_template(template)
     text = made.render(read=reader_of(request), here=_here(request), settings=settings, **values)
-    return HTMLResponse(text, status_code=status, headers=page_headers(settings.tiles))
+    headers = page_headers(settings.tiles) | {"Vary": "Accept-Encoding"}
+    content = text.encode("utf-8")
+    if len(content) < _SMALL_BYTES or "gzip" not in request.headers.get("accept-encoding", ""):
+        return HTMLResponse(content, status_code=status, headers=headers)
+    # A page holds no secret of ours beside what its reader sends, so that its packed length tells nothing.
+    packed = gzip.compress(content, _PACKED, mtime=0)
+    return HTMLResponse(packed, status_code=status, headers=headers | {"Content-Encoding": "gzip"})
 
 
 def go_to(address: str) -> RedirectResponse:

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from routing.nights.tour import Lot
 from routing.plan_record import Delivery, Plan
+from routing.sheets.season_calendar import season_calendar
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,11 @@ class Season:
         numbers = {contract.name: number for number, contract in enumerate(self.plan.operation.contracts)}
         found = [(numbers[one.contract], one) for one in self.plan.deliveries]
         return tuple(sorted(found, key=lambda row: (row[1].in_from, row[0])))
+
+    @property
+    def figure_svg(self) -> str:
+        """The season's calendar: blooms, windows, moves, hives in place; empty when nothing is promised."""
+        return season_calendar(self.plan) if self.plan.deliveries else ""
 
     @property
     def places(self) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """Every sheet of a plan, night by night, as the page lists them."""
 
 import datetime as dt
+import re
 from typing import NamedTuple
 
 from api.files.sheets import sheet_names, truck_night_names
@@ -12,7 +13,7 @@ class SheetRow(NamedTuple):
 
     name: str
     kind: str
-    """``plan``, ``summary``, ``checks``, ``moves``, ``loads``, ``yards`` or ``drop``."""
+    """``drop``, ``yards`` or ``loads`` of a night; of the whole plan the name itself."""
     truck: str
     formats: tuple[str, ...]
 
@@ -25,6 +26,7 @@ class SheetGroup(NamedTuple):
 
 
 _ORDER = ("drop", "yards", "loads")
+_OF_A_NIGHT = re.compile(r"\d{4}-\d{2}-\d{2}-(?P<kind>yards|loads)")
 
 
 def sheet_list(plan: Plan) -> tuple[SheetGroup, ...]:
@@ -34,12 +36,10 @@ def sheet_list(plan: Plan) -> tuple[SheetGroup, ...]:
     whole: list[SheetRow] = []
     nights: dict[dt.date, list[SheetRow]] = {}
     for name, formats in sheet_names(plan).items():
-        kind = "drop" if name in ids else name.rpartition("-")[2]
+        night = _OF_A_NIGHT.fullmatch(name)
+        kind = "drop" if name in ids else night["kind"] if night else name
         row = SheetRow(name, kind, trucks[ids[name]] if name in ids else "", formats)
-        if kind in _ORDER:
-            nights.setdefault(dt.date.fromisoformat(name[:10]), []).append(row)
-        else:
-            whole.append(row)
+        (nights.setdefault(dt.date.fromisoformat(name[:10]), []) if kind in _ORDER else whole).append(row)
     of_nights = (SheetGroup(night, tuple(sorted(nights[night], key=_place))) for night in sorted(nights))
     return (*of_nights, SheetGroup(None, tuple(whole)))
 

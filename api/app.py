@@ -10,6 +10,7 @@ from fastapi_offline import FastAPIOffline
 from starlette.concurrency import run_in_threadpool
 
 from api.endpoints.about import about
+from api.endpoints.bloom import bloom
 from api.endpoints.changes import changes
 from api.endpoints.checks import checks
 from api.endpoints.documents import add_documents
@@ -58,7 +59,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
     app.state.routers = (plans, changes, seasons, sheets, checks, drops, about, pages_frame, pages_operations, pages_plans, pages_views,
-                         pages_changes, pages_reckonings)
+                         pages_changes, pages_reckonings, bloom)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

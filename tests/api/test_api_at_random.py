@@ -53,6 +53,8 @@ NOT_HERE = {
     "/seasons": [positive_data_acceptance],
     "/seasons/calendar.{format}": [positive_data_acceptance],
     "/quotes": [positive_data_acceptance],
+    "/operations/bloom": [positive_data_acceptance],
+    "/operations/bloom.svg": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],
 }
 

@@ -16,6 +16,7 @@ from api.commands.drops_cli import drops
 from api.commands.replan_cli import replan
 from api.commands.roads_cli import roads
 from api.commands.season_cli import COMMANDS
+from api.commands.strength_cli import strength
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
 
@@ -182,6 +183,7 @@ def plan(  # noqa: PLR0913
 app.command("replan")(replan)
 app.command("bloom")(bloom)
 app.command("drops")(drops)
+app.command("strength")(strength)
 for _one in COMMANDS:
     app.command(_one.__name__)(_one)
 app.add_typer(roads)

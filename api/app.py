@@ -24,6 +24,7 @@ from api.endpoints.pages_views import pages_views
 from api.endpoints.plans import plans
 from api.endpoints.seasons import seasons
 from api.endpoints.sheets import sheets
+from api.endpoints.strength import strength
 from api.guards import DOCS_PATH, Guards
 from api.jobs import JobRunner
 from api.problems import Problem, add_problem_handlers, documented
@@ -58,8 +59,8 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.reckoner = Reckoner(settings)
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
-    app.state.routers = (plans, changes, seasons, sheets, checks, drops, about, pages_frame, pages_operations, pages_plans, pages_views,
-                         pages_changes, pages_reckonings, bloom)
+    app.state.routers = (plans, changes, seasons, sheets, checks, strength, drops, about, pages_frame, pages_operations,
+                         pages_plans, pages_views, pages_changes, pages_reckonings, bloom)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

@@ -5,7 +5,7 @@ from starlette.responses import HTMLResponse
 
 from api.pages.render import page
 from api.pages.say import has_words, say
-from api.problems import Problem
+from api.problems import KINDS, Problem
 
 
 def trouble_page(request: Request, problem: Problem) -> HTMLResponse:
@@ -13,4 +13,6 @@ def trouble_page(request: Request, problem: Problem) -> HTMLResponse:
     name = f"trouble.lead_{problem.status}"
     most = request.app.state.settings.most_body_bytes // 1_000_000
     lead = say(name if has_words(name) else "trouble.lead_other", most=most)
-    return page(request, "trouble.html.j2", status=problem.status, problem=problem, lead=lead)
+    # The general sentence of a kind says no more than our own words for its status.
+    plain = problem.detail in KINDS.values() and not problem.faults
+    return page(request, "trouble.html.j2", status=problem.status, problem=problem, lead=lead, plain=plain)

@@ -22,7 +22,7 @@ document.querySelectorAll("[data-ground-of]").forEach(async (part) => {
       if (feature.geometry.type === "Point") layer.bindTooltip(text(feature.properties.name), { permanent: true, direction: "right", offset: [8, 0] });
     },
   }).addTo(map);
-  map.fitBounds(drawn.getBounds().pad(0.15), { maxZoom: 17 });
+  map.fitBounds(drawn.getBounds().pad(0.3), { maxZoom: 17 });
   // Where names would lie over each other the later one waits until there is room; its mark still tells it.
   const thin = () => {
     const kept = [];

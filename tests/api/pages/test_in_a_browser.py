@@ -153,7 +153,7 @@ def test_a_plan_is_tried_in_a_thousand_seasons_and_its_orchards_tell_the_odds(wi
     expect(row.get_by_role("cell").first).to_contain_text("0 %")
     _bars_nobody(page)
     page.goto(f"{planned[1]}/orchards/0")
-    expect(page.get_by_text(re.compile(r"\d+ % of 1000 seasons drawn by chance"))).to_be_visible()
+    expect(page.get_by_text(re.compile(r"\d+\.\d % of 1000 seasons drawn by chance"))).to_be_visible()
 
 
 def test_a_new_contract_is_priced_and_a_wrong_one_is_told_at_its_fields(window: Window, planned: Planned) -> None:

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from api.roads.engine import Engine
+from api.roads.engine import Engine, need
 from api.roads.matrix import FREE_COSTING, Costing, meetings, truck_costing, ways
 from api.roads.tiles import Stamp, content_id, read_stamp
 from api.roads.vehicle_options import truck_options
@@ -26,6 +26,7 @@ class Graph:
 
     def __init__(self, folder: Path, *, paved_only: bool = False) -> None:
         self.folder, self.paved_only = folder, paved_only
+        need("pyvalhalla", "valhalla")
         self.stamp: Stamp = read_stamp(folder)
         self.engine = Engine(folder)
 

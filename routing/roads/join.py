@@ -102,10 +102,14 @@ def _alike(one: Way | None, other: Way | None) -> bool:
 
 
 def _basis(chosen: Sequence[Measured], pair: Pair) -> str:
-    found = dict.fromkeys(one.basis for one in chosen if pair in one.ways or (pair[1], pair[0]) in one.ways)
-    vehicles = [name for one in chosen for name in one.vehicle.trucks]
-    words = " and ".join(found)
-    return (words if len(vehicles) == 1 else f"{words}, the most of {', '.join(vehicles)}")[:200]
+    """Return where the figures come from and which trucks were measured for them."""
+    back = (pair[1], pair[0])
+    going = [one for one in chosen if pair in one.ways or back in one.ways]
+    words = " and ".join(dict.fromkeys(one.basis for one in going))
+    trucks = ", ".join(name for one in going for name in one.vehicle.trucks)
+    alike = all(_alike(one.ways.get(way), going[0].ways.get(way)) for one in going for way in (pair, back))
+    many = sum(len(one.vehicle.trucks) for one in going) > 1
+    return f"{words}; {('alike for' if alike else 'the most of') if many else 'for'} {trucks}"[:200]
 
 
 def _row(pair: Pair, way: Way, trucks: str, *, basis: str, both_ways: bool) -> Distance:

@@ -45,7 +45,8 @@ def frames_flaws(told: Told) -> Iterator[Flaw]:
         yield told.flaw("frames_seen", found, "such as 8, 9.5, 7 or 8x5, 9x3")
         return
     if len(seen) > told.hives:
-        yield told.flaw("frames_seen", f"{len(seen)} hives opened", f"at most the {told.hives} of the group", *_hives(told))
+        allowed = f"at most the {told.hives} of the group{_alive(told)}"
+        yield told.flaw("frames_seen", f"{len(seen)} hives opened", allowed, *_hives(told))
     if told.room and max(seen) > told.room:
         found = f"a hive of {max(seen):g} frames"
         yield told.flaw("frames_seen", found, _most(told), *_build(told))
@@ -61,7 +62,7 @@ def _mean_flaws(told: Told, missing: list[str]) -> Iterator[Flaw]:
             yield told.flaw(name, "nothing", allowed, "frames_seen")
     opened = told.row.hives_inspected
     if opened is not None and opened > told.hives:
-        allowed = f"at most the {told.hives} hives of the group"
+        allowed = f"at most the {told.hives} hives of the group{_alive(told)}"
         yield told.flaw("hives_inspected", str(opened), allowed, *_hives(told))
     mean = told.row.frames_mean
     if mean is not None and told.room and mean > told.room:
@@ -70,6 +71,10 @@ def _mean_flaws(told: Told, missing: list[str]) -> Iterator[Flaw]:
 
 def _most(told: Told) -> str:
     return f"at most the {told.room} frames of build '{told.build}'"
+
+
+def _alive(told: Told) -> str:
+    return " alive that day" if isinstance(told.row, InspectionRow) and told.row.hives_alive else ""
 
 
 def _hives(told: Told) -> tuple[str, ...]:

@@ -80,6 +80,13 @@ def show_orchard(request: Request, job_id: JobId, number: Number, runner: Runner
     return page(request, "orchard.html.j2", opened=opened, orchard=orchard, odds=odds, risk=risk)
 
 
+@pages_views.get("/p/{job_id}/orchards/{number}/bees")
+def show_bees(request: Request, job_id: JobId, number: Number, runner: Runner) -> Response:
+    """Show one contract's bloom and how strong its hives are."""
+    opened = Opened(runner, job_id)
+    return page(request, "bees.html.j2", opened=opened, orchard=_orchard(opened.plan, number))
+
+
 @pages_views.get("/p/{job_id}/orchards/{number}/land.geojson")
 def send_orchard(job_id: JobId, number: Number, runner: Runner) -> Response:
     """Answer with one orchard for the map."""

@@ -4,11 +4,14 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
 
+from routing.errors import OperationError
 from routing.inputs.contract import Block, Contract, Gate
 from routing.nights.tour import Stop, TruckNight
 from routing.plan_record import Delivery, GroupShare, Plan, Unkept
 from routing.sheets.block_map import block_map
+from routing.sheets.bloom_figure import bloom_figure
 from routing.sheets.stakes import StopStakes, stop_stakes
+from routing.sheets.strength_figure import strength_figure
 
 
 @dataclass(frozen=True)
@@ -88,6 +91,19 @@ class Orchard:
     def figure_svg(self) -> str:
         """The orchard from above with all the hives that come to stand in it; empty when no stake or outline is known."""
         return block_map(self.plan.operation, self.contract.name, hives=self.hives_at)
+
+    @property
+    def strength_svg(self) -> str:
+        """The frames of its hives against what it asks; empty when no group can serve it."""
+        return strength_figure(self.plan.operation, self.contract.name)
+
+    @property
+    def bloom_svg(self) -> str:
+        """Its bloom, stage by stage, with the nights in and out; empty when nothing is known of it."""
+        try:
+            return bloom_figure(self.plan.operation, self.contract.name)
+        except OperationError:
+            return ""
 
     @property
     def gates(self) -> tuple[Gate, ...]:

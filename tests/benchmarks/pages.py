@@ -17,7 +17,8 @@ from tests.benchmarks._record import Record
 ROOT = Path(__file__).parents[2]
 PLAN_SECONDS = 40.0
 ASKED_TIMES = 15
-PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", "/orchards/0", "/checks", "/odds", "/change", "/sheets")
+ORCHARD = ("/orchards/0", "/orchards/0/bees")
+PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", *ORCHARD, "/checks", "/odds", "/change", "/sheets")
 FROM_THE_STYLE = ("/look/letters-regular.ttf", "/look/letters-bold.ttf", "/look/mark.svg")
 OPERATION_PAGES = ("", "/land", "/quote")
 

@@ -16,7 +16,8 @@ from tests.api.pages.conftest import bring_in
 Window = Callable[..., Page]
 Planned = tuple[str, str]
 DESK, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
-PLAN_PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", "/orchards/0", "/checks", "/change", "/sheets")
+ORCHARD = ("/orchards/0", "/orchards/0/bees")
+PLAN_PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", *ORCHARD, "/checks", "/change", "/sheets")
 SMALL_PEARS = {
     "Name of the contract": "Small pears",
     "Grower": "N. Imaginary",

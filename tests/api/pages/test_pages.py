@@ -58,7 +58,8 @@ def _pages(client: TestClient, plan: str) -> Iterator[tuple[str, str]]:
     assert night
     operation = re.search(r'href="(/o/\w+)"', client.get(plan).text)
     assert operation
-    parts = ("", "/season", "/nights", "/loads/0", "/orchards", "/orchards/0", "/checks", "/odds", "/change", "/sheets")
+    orchards = ("/orchards", "/orchards/0", "/orchards/0/bees")
+    parts = ("", "/season", "/nights", "/loads/0", *orchards, "/checks", "/odds", "/change", "/sheets")
     own = [plan + one for one in parts]
     for address in ("/", "/reader", operation[1], f"{operation[1]}/land", f"{operation[1]}/quote", night[0], *own, "/nothing"):
         yield address, client.get(address).text

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from routing.bloom.by_weather import heat_sd
-from routing.bloom.predict import model_courses, plain_courses, plain_rule
+from routing.bloom.predict import model_courses, plain_courses
 from routing.inputs.contract import Contract
 from routing.inputs.operation import Operation
 
@@ -42,8 +42,8 @@ def bloom_curves(operation: Operation, contract: Contract) -> BloomCurves | None
     plain = plain_courses(operation, contract)
     if plain is None:
         return None
-    rule = plain_rule(contract)
+    courses, rule = plain
     return BloomCurves(
-        plain.season.start, plain.season.seen_days, plain.likely.portions, plain.likely.heat,
-        heat_sd(operation, plain), rule.portions, None, 10.0, rule.unit,
+        courses.season.start, courses.season.seen_days, courses.likely.portions, courses.likely.heat,
+        heat_sd(operation, courses), rule.portions, None, 10.0, rule.unit,
     )  # fmt: skip

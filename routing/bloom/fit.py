@@ -13,7 +13,7 @@ from statistics import fmean
 import numpy as np
 from numpy.typing import NDArray
 
-from routing.bloom.sums import HeatRule, daily_heat, daily_portions, heat_from
+from routing.bloom.sums import HeatRule, daily_heat, daily_portions, heat_from, heat_from_date
 from routing.bloom.weather import NoWeatherError, SeasonHours, season_hours, season_start
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
@@ -27,7 +27,6 @@ LEAST_ERROR_DAYS = 1.0
 """Whoever notes bloom is a day off as often as not: no fit is surer."""
 MISSED_DAYS = 60.0
 """What a year counts in which the heat is never reached. [d]"""
-DEGREE_HOURS = HeatRule("degree hours")
 
 
 @dataclass(frozen=True)
@@ -87,7 +86,8 @@ def fitted(operation: Operation, contract: Contract, place: Place, *, portions: 
     if not groups or len(groups[0][1]) < least:
         return None
     percent, main = groups[0]
-    rules = _rules(portions, fit_chill=len(main) >= least + 2)
+    plain = HeatRule("degree hours", from_month_day=heat_from_date(place.latitude_deg))
+    rules = _rules(plain, portions, fit_chill=len(main) >= least + 2)
     rule, heat = _best(main, rules)
     others = [(one, _heat(group, rule)) for one, group in groups[1:] if len(group) >= least]
     return Fit(
@@ -98,11 +98,11 @@ def fitted(operation: Operation, contract: Contract, place: Place, *, portions: 
     )  # fmt: skip
 
 
-def _rules(portions: float | None, *, fit_chill: bool) -> tuple[HeatRule, ...]:
+def _rules(plain: HeatRule, portions: float | None, *, fit_chill: bool) -> tuple[HeatRule, ...]:
     if portions is not None:
-        return (replace(DEGREE_HOURS, portions=portions),)
-    tried = tuple(replace(DEGREE_HOURS, portions=one) for one in PORTIONS_TRIED) if fit_chill else ()
-    return (DEGREE_HOURS, *tried)
+        return (replace(plain, portions=portions),)
+    tried = tuple(replace(plain, portions=one) for one in PORTIONS_TRIED) if fit_chill else ()
+    return (plain, *tried)
 
 
 def _years(operation: Operation, contract: Contract, place: Place) -> tuple[dict[float, list[Year]], list[str]]:
@@ -124,7 +124,7 @@ def _year(operation: Operation, place: Place, row: PastBloom) -> Year:
         raise NoWeatherError(f"no weather seen up to {row.on}")
     if season.filled and season.filled[-1].startswith("usual"):
         raise NoWeatherError(f"no weather seen from {season.start} on")
-    return Year(season, daily_portions(season), daily_heat(season, DEGREE_HOURS), bloom)
+    return Year(season, daily_portions(season), daily_heat(season, HeatRule("degree hours")), bloom)
 
 
 def _best(years: Sequence[Year], rules: Sequence[HeatRule]) -> tuple[HeatRule, float]:

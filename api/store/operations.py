@@ -93,7 +93,9 @@ class OperationStore:
     def remove(self, operation_id: str) -> bool:
         """Remove an operation with its plans; return False when there was none."""
         with self._write() as connection:
-            connection.execute("DELETE FROM job WHERE id IN (SELECT job FROM origin WHERE operation = ?)", (operation_id,))
+            own = "(SELECT job FROM origin WHERE operation = ?)"
+            connection.execute(f"DELETE FROM reckoning WHERE subject = ? OR subject IN {own}", (operation_id, operation_id))
+            connection.execute(f"DELETE FROM job WHERE id IN {own}", (operation_id,))
             return connection.execute("DELETE FROM operation WHERE id = ?", (operation_id,)).rowcount > 0
 
     def link(self, origin: Origin) -> None:

@@ -4,6 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from api.store.job import JobAsked
+from api.store.jobs import JobStore
+from api.store.operation import Origin
+from api.store.operations import OperationStore
 from api.store.reckonings import ReckoningStore
 from api.store.schema import prepare
 
@@ -31,3 +35,14 @@ def test_what_a_server_left_running_is_marked_and_what_is_done_stays(store: Reck
     store.mark_interrupted()
     assert [(one.id, one.state) for one in store.about("quote", "an operation")] == [(left, "interrupted"), (done, "done")]
     assert store.about("odds", "an operation") == ()
+
+
+def test_reckonings_go_with_the_plan_or_the_operation_that_they_are_about(store: ReckoningStore) -> None:
+    jobs, operations = JobStore(store.path), OperationStore(store.path)
+    plans = [jobs.add(JobAsked(operation_name="Tiny Bees", operation="{}", seconds=1.0, seed=0, steps=None)).id for _ in range(3)]
+    kept = operations.keep("Tiny Bees", "{}", source="mine.xlsx").id
+    operations.link(Origin(job=plans[1], operation=kept, operation_version=1))
+    asked = [store.add("odds", one, asked="{}") for one in plans] + [store.add("quote", kept, asked="{}")]
+    jobs.remove(plans[0])
+    operations.remove(kept)
+    assert [store.get(one) is None for one in asked] == [True, True, False, True]

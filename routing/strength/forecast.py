@@ -38,6 +38,8 @@ class Forecast:
     """Of the average and the growth: an average taken too high makes the growth so far look too fast."""
     factor: float
     """k."""
+    inspections: int = 1
+    """Inspections that it rests on."""
 
     def variance(self, share: float) -> float:
         """Return how sure the average on the day is, with a share of the growth counted. [frames squared]"""
@@ -72,9 +74,9 @@ def forecast(operation: Operation, found: Sequence[Inspection], on: dt.date) -> 
     parts = [w * w * v for w, v in zip(gain.rows[0], variances, strict=False)]
     known = [one.inspected - 1 if one.sd_frames is not None and one.inspected > 1 else None for one in used]
     return Forecast(
-        base=base, mean_frames=mean, mean_variance=gain.mean_variance, degrees_of_freedom=_freedom(parts, known),
+        base=base, mean_frames=mean, mean_variance=gain.mean_variance, degrees_of_freedom=freedom_of_sum(parts, known),
         growth_frames=factor * curve, growth_variance=gain.factor_variance * curve * curve,
-        covariance=gain.covariance * curve, factor=factor,
+        covariance=gain.covariance * curve, factor=factor, inspections=len(used),
     )  # fmt: skip
 
 
@@ -143,7 +145,7 @@ def _gain(variances: Sequence[float], back: Sequence[float], *, prior_variance: 
     )  # fmt: skip
 
 
-def _freedom(parts: Sequence[float], known: Sequence[int | None]) -> int | None:
+def freedom_of_sum(parts: Sequence[float], known: Sequence[int | None]) -> int | None:
     """Return the degrees of freedom of a sum of variances, each from a sample of its own.
 
     Notes

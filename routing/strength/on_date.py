@@ -49,7 +49,7 @@ def strength_on(operation: Operation, group: HiveGroup, day: dt.date) -> Strengt
     if not found:
         return nothing_seen().model_copy(update={"on": day})
     ahead = forecast(operation, found, day)
-    share = _counted_share(operation, ahead, day)
+    share = counted_share(operation, ahead, day)
     room = float(measure(operation, group.build, travelling=True).frames_for_bees)
     mean = ahead.mean_frames + ahead.growth_frames
     grown = share * ahead.growth_frames
@@ -108,7 +108,7 @@ def share_below_for(operation: Operation, group: HiveGroup, contract: Contract, 
     return share_below_on(operation, group, contract.min_colony_frames / factor, day)
 
 
-def _counted_share(operation: Operation, ahead: Forecast, day: dt.date) -> float:
+def counted_share(operation: Operation, ahead: Forecast, day: dt.date) -> float:
     """Return the share of the growth that a plan counts on; led back in time, less growth is the bold guess."""
     share = constant(operation, "growth_counted_share")
     if ahead.base.on is not None and day < ahead.base.on:
@@ -126,6 +126,8 @@ def _basis(operation: Operation, ahead: Forecast, day: dt.date, *, counted: floa
     text += ": the mean itself" if sure else f": at least this with {confidence:.0%} confidence"
     if base.sd_frames is None and base.inspected < base.hives:
         text += f"; the spread is not known and taken as {spread_frames(operation, base):g} frames"
+    if ahead.inspections > 1:
+        text += f"; {ahead.inspections} inspections taken together, growth so far {ahead.factor:.2f} times the curve's"
     if ahead.growth_frames:
         text += f"; {ahead.growth_frames:+.1f} frames expected since, {counted:+.1f} counted on"
     return text

@@ -103,15 +103,18 @@ class _Yard:
     def __init__(self, operation: Operation, group: HiveGroup, contract: Contract, done_on: dt.date, night: dt.date) -> None:
         self.operation, self.contract, self.done_on, self.night = operation, contract, done_on, night
         self.room = float(measure(operation, group.build, travelling=True).frames_for_bees)
+        self._grown: dict[tuple[float, float], float] = {}
 
     def figure(self, name: str) -> float:
         return constant(self.operation, name)
 
     def grown(self, frames: float, *, without_days: float = 0.0) -> float:
-        """Return a colony's frames on the contract's night; growth, not decline, waits ``without_days``."""
-        since = min(self.done_on + dt.timedelta(days=without_days), self.night)
-        growth = curve_frames(self.operation, frames, since=since, until=self.night)
-        return min(max(0.0, frames + growth), self.room)
+        """Return a colony's frames on the contract's night; it waits ``without_days`` to grow or decline."""
+        if (frames, without_days) not in self._grown:
+            since = min(self.done_on + dt.timedelta(days=without_days), self.night)
+            growth = curve_frames(self.operation, frames, since=since, until=self.night)
+            self._grown[frames, without_days] = min(max(0.0, frames + growth), self.room)
+        return self._grown[frames, without_days]
 
     def changed(self, kind: Kind, times: int, frames: Sequence[float], net_usd: float) -> Option:
         if kind == "join two weak":

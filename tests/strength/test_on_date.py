@@ -168,3 +168,21 @@ def test_led_back_to_an_earlier_day_growth_is_taken_off() -> None:
     # The last week of March at 0.75 a week.
     assert found.mean_frames == pytest.approx(9.0 - 0.75)
     assert strength_on(own(growth_counted_share=1.0), group(frames_seen="9x20"), SEEN - dt.timedelta(days=7)).counted_frames < 8.3
+
+
+def test_several_inspections_and_the_growth_that_they_show_are_told() -> None:
+    operation = own(row(SEEN + dt.timedelta(days=14), "10x20"))
+    basis = strength_on(operation, group(frames_seen="8x20"), SEEN + dt.timedelta(days=28)).basis
+    assert "2 inspections taken together, growth so far 1.33 times the curve's" in basis
+
+
+@pytest.mark.parametrize("operation", [TINY, demo_operation()], ids=["tiny", "demo"])
+def test_with_the_defaults_each_contract_counts_on_what_a_plan_counts_on_without_a_day(operation: Operation) -> None:
+    # A plan may ask for each contract's first night: while no growth is counted on, nothing changes.
+    for contract in operation.contracts:
+        for one in operation.hive_groups:
+            day = one.inspected_on + dt.timedelta(days=21)
+            counted = strength_for(operation, one, contract, day).counted_frames
+            assert counted == pytest.approx(group_strength(operation, one).counted_frames, abs=1e-12)
+            floor = contract.min_colony_frames
+            assert share_below_for(operation, one, contract, day) == share_below(operation, one, floor)

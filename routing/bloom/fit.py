@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import fmean
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,11 @@ LEAST_ERROR_DAYS = 1.0
 """Whoever notes bloom is a day off as often as not: no fit is surer."""
 MISSED_DAYS = 60.0
 """What a year counts in which the heat is never reached. [d]"""
+
+
+SUMS_BETWEEN = 9
+"""Heat sums tried between the least and the greatest of the years, beside those of the years themselves."""
+Item = TypeVar("Item")
 
 
 @dataclass(frozen=True)
@@ -88,8 +94,8 @@ def fitted(operation: Operation, contract: Contract, place: Place, *, portions: 
     percent, main = groups[0]
     plain = HeatRule("degree hours", from_month_day=heat_from_date(place.latitude_deg))
     rules = _rules(plain, portions, fit_chill=len(main) >= least + 2)
-    rule, heat = _best(main, rules)
-    others = [(one, _heat(group, rule)) for one, group in groups[1:] if len(group) >= least]
+    rule, heat = _best(_tried(main, rules))
+    others = [(one, _heat(_tried(group, (rule,))[0])) for one, group in groups[1:] if len(group) >= least]
     return Fit(
         rule=rule, sums=((percent, heat), *((one, found) for one, found in others if found is not None)),
         error_days=max(_left_out_error(main, rules), LEAST_ERROR_DAYS),
@@ -127,47 +133,74 @@ def _year(operation: Operation, place: Place, row: PastBloom) -> Year:
     return Year(season, daily_portions(season), daily_heat(season, HeatRule("degree hours")), bloom)
 
 
-def _best(years: Sequence[Year], rules: Sequence[HeatRule]) -> tuple[HeatRule, float]:
-    """Return the rule and heat sum with the least squares of days; the first rule when none can be used."""
+@dataclass(frozen=True)
+class _Tried:
+    """One rule tried on some years: the heat at the end of each of their days, and when they bloomed."""
+
+    rule: HeatRule
+    sums: tuple[NDArray[np.float64] | None, ...]
+    blooms: tuple[int, ...]
+
+    def without(self, index: int) -> "_Tried":
+        """Return the same without one year."""
+        return replace(self, sums=_left(self.sums, index), blooms=_left(self.blooms, index))
+
+
+def _left(items: tuple[Item, ...], index: int) -> tuple[Item, ...]:
+    return (*items[:index], *items[index + 1 :])
+
+
+def _tried(years: Sequence[Year], rules: Sequence[HeatRule]) -> list[_Tried]:
+    blooms = tuple(year.bloom for year in years)
+    return [_Tried(rule, tuple(year.sums(rule) for year in years), blooms) for rule in rules]
+
+
+def _best(tried: Sequence[_Tried]) -> tuple[HeatRule, float]:
+    """Return the rule and heat sum with the least squares of days; raise ``NoWeatherError`` when no rule can be used."""
     best: tuple[float, HeatRule, float] | None = None
-    for rule in rules:
-        heat = _heat(years, rule)
+    for one in tried:
+        heat = _heat(one)
         if heat is not None:
-            error = _squares([year.sums(rule) for year in years], years, heat)
+            error = float(_squares(one, np.array([heat]))[0])
             if best is None or error < best[0] - 1e-9:
-                best = (error, rule, heat)
+                best = (error, one.rule, heat)
     if best is None:
         raise NoWeatherError("the chill needed is not reached before bloom in an earlier year")
     return best[1], best[2]
 
 
-def _heat(years: Sequence[Year], rule: HeatRule) -> float | None:
+def _heat(tried: _Tried) -> float | None:
     """Return the heat sum with the least squares of days; None when the chill falls short in a year."""
-    sums = [year.sums(rule) for year in years]
-    at_bloom = [float(one[year.bloom]) for one, year in zip(sums, years, strict=True) if one is not None]
-    if len(at_bloom) < len(years):
+    at_bloom = [float(one[day]) for one, day in zip(tried.sums, tried.blooms, strict=True) if one is not None]
+    if len(at_bloom) < len(tried.blooms):
         return None
-    between = [min(at_bloom) + (max(at_bloom) - min(at_bloom)) * step / 8.0 for step in range(9)]
-    tried = sorted({*at_bloom, fmean(at_bloom), *between})
-    return min(tried, key=lambda heat: _squares(sums, years, heat))
+    between = np.linspace(min(at_bloom), max(at_bloom), SUMS_BETWEEN).tolist()
+    heats = np.array(sorted({*at_bloom, fmean(at_bloom), *between}))
+    return float(heats[int(np.argmin(_squares(tried, heats)))])
 
 
-def _squares(sums: Sequence[NDArray[np.float64] | None], years: Sequence[Year], heat: float) -> float:
-    return sum(_missed(one, year, heat) ** 2 for one, year in zip(sums, years, strict=True))
+def _squares(tried: _Tried, heats: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the squared days from the bloom seen to the bloom foretold, summed over the years, for each heat sum."""
+    total = np.zeros(len(heats))
+    for sums, bloom in zip(tried.sums, tried.blooms, strict=True):
+        total += _missed(sums, bloom, heats) ** 2
+    return total
 
 
-def _missed(sums: NDArray[np.float64] | None, year: Year, heat: float) -> float:
-    """Return the days from the bloom seen to the bloom foretold."""
-    if sums is None or heat > sums[-1]:
-        return MISSED_DAYS
-    return float(np.searchsorted(sums, heat - 1e-9)) - year.bloom
+def _missed(sums: NDArray[np.float64] | None, bloom: int, heats: NDArray[np.float64]) -> NDArray[np.float64]:
+    if sums is None:
+        return np.full(len(heats), MISSED_DAYS)
+    days = np.searchsorted(sums, heats - 1e-9).astype(np.float64) - bloom
+    return np.where(heats > sums[-1], MISSED_DAYS, days)
 
 
 def _left_out_error(years: Sequence[Year], rules: Sequence[HeatRule]) -> float:
+    """Return the error of each year foretold from a fit to the others. [d]"""
+    tried = _tried(years, rules)
     squares = []
     for index, year in enumerate(years):
-        rule, heat = _best([*years[:index], *years[index + 1 :]], rules)
-        squares.append(_missed(year.sums(rule), year, heat) ** 2)
+        rule, heat = _best([one.without(index) for one in tried])
+        squares.append(float(_missed(year.sums(rule), year.bloom, np.array([heat]))[0]) ** 2)
     return math.sqrt(fmean(squares))
 
 

@@ -1,12 +1,18 @@
 """Hourly temperatures from daily lows and highs: a sine by day, a logarithm by night."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 PEAK_LAG_H = 4.0
 """The sine is as long as the day and these hours, so that it is warmest after noon and still warm at sunset."""
 HOURS = 24
+SHORTEST_NIGHT_H = 1.5
+"""Far north in June: the logarithm needs more than an hour of night."""
+Hourly = NDArray[np.float64]
+_FIELDS = ("low", "high", "sunrise_h", "sunset_h")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +66,17 @@ def hours_of_days(days: Sequence[Day]) -> list[float]:
     """
     for day in days:
         _check(day)
-    found: list[float] = []
-    for index, day in enumerate(days):
-        before = days[index - 1] if index else day
-        after = days[index + 1] if index + 1 < len(days) else day
-        found.extend(_at(hour, before, day, after) for hour in range(HOURS))
+    if not days:
+        return []
+    low, high, rise, fall = (np.array([getattr(day, name) for day in days])[:, None] for name in _FIELDS)
+    hour = np.arange(HOURS, dtype=np.float64)[None, :]
+    length = fall - rise
+    at_sunset = low + (high - low) * np.sin(np.pi * length / (length + PEAK_LAG_H))
+    by_day = low + (high - low) * np.sin(np.pi * (hour - rise) / (length + PEAK_LAG_H))
+    night_h = np.maximum(HOURS - length, SHORTEST_NIGHT_H)
+    evening = _by_night(hour - fall, at_sunset, _next(low), night_h)
+    morning = _by_night(hour + HOURS - _last(fall), _last(at_sunset), low, _last(night_h))
+    found: list[float] = np.where(hour < rise, morning, np.where(hour <= fall, by_day, evening)).ravel().tolist()
     return found
 
 
@@ -75,21 +87,16 @@ def _check(day: Day) -> None:
         raise ValueError(f"A day has its sunrise at {day.sunrise_h:g} h and its sunset at {day.sunset_h:g} h.")
 
 
-def _at(hour: int, before: Day, day: Day, after: Day) -> float:
-    if hour < day.sunrise_h:
-        return _by_night(hour + HOURS - before.sunset_h, before, day.low)
-    if hour <= day.sunset_h:
-        return _by_day(hour, day)
-    return _by_night(hour - day.sunset_h, day, after.low)
+def _by_night(since_sunset_h: Hourly, at_sunset: Hourly, next_low: Hourly, night_h: Hourly) -> Hourly:
+    share = np.log(np.maximum(since_sunset_h, 1.0)) / np.log(night_h)
+    return at_sunset - (at_sunset - next_low) * np.minimum(share, 1.0)
 
 
-def _by_day(hour: float, day: Day) -> float:
-    length_h = day.sunset_h - day.sunrise_h
-    return day.low + (day.high - day.low) * math.sin(math.pi * (hour - day.sunrise_h) / (length_h + PEAK_LAG_H))
+def _next(values: Hourly) -> Hourly:
+    """Return each day's value a day on; the last day's stands for the one after it."""
+    return np.concatenate((values[1:], values[-1:]))
 
 
-def _by_night(since_sunset_h: float, day: Day, next_low: float) -> float:
-    at_sunset = _by_day(day.sunset_h, day)
-    night_h = max(HOURS - (day.sunset_h - day.sunrise_h), 1.5)
-    share = math.log(max(since_sunset_h, 1.0)) / math.log(night_h)
-    return at_sunset - (at_sunset - next_low) * min(share, 1.0)
+def _last(values: Hourly) -> Hourly:
+    """Return each day's value a day before; the first day's stands for the one before it."""
+    return np.concatenate((values[:1], values[:-1]))

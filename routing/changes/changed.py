@@ -4,6 +4,8 @@ import datetime as dt
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from routing.bloom.predict import weather_forecast
+from routing.bloom.window import contract_window
 from routing.changes.change import BloomShift, Change, ColoniesLost, ColoniesWanted, DriverAway, NoMoves, TruckAway
 from routing.errors import OperationError
 from routing.inputs.away import dates_away
@@ -70,13 +72,25 @@ def _bloom(operation: Operation, change: BloomShift, file: str) -> Operation:
     shift = dt.timedelta(days=change.days)
 
     def moved(row: Contract) -> dict[str, object]:
-        return {name: value + shift for name in DATES if (value := getattr(row, name)) is not None}
+        update = {name: value + shift for name in DATES if (value := getattr(row, name)) is not None}
+        return _foretold(operation, row, shift) | update
 
     blooms = tuple(
         one.model_copy(update={"on": one.on + shift}) if one.contract == change.contract and not one.seen else one
         for one in operation.blooms
     )
     return _rows(operation, "contracts", (change.contract, file), moved).model_copy(update={"blooms": blooms})
+
+
+def _foretold(operation: Operation, row: Contract, shift: dt.timedelta) -> dict[str, object]:
+    """Return the nights of a way in that weather foretells, moved: what has been heard of the bloom counts before it."""
+    if row.in_from is not None or weather_forecast(operation, row) is None:
+        return {}
+    window = contract_window(operation, row)
+    nights = {"in_from": window.in_from, "in_until": window.in_until}
+    if row.out_at_percent_petal_fall is not None and window.out_from is not None:
+        nights["out_from"] = window.out_from
+    return {name: night + shift for name, night in nights.items()}
 
 
 def _fewer(operation: Operation, group: HiveGroup, change: ColoniesLost, file: str) -> dict[str, object]:

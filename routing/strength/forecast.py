@@ -15,7 +15,7 @@ from routing.inputs.operation import Operation
 from routing.strength.growth import curve_frames
 from routing.strength.inspection import Inspection
 
-LEAST_VARIANCE = 1e-8
+LEAST_VARIANCE = 1e-12
 """Of an average of which every hive was opened: small enough to be one, large enough to divide by."""
 
 

@@ -25,13 +25,22 @@ import numpy as np
 
 from routing.drops.problem import PARTS, Floats, SitingProblem, Whole
 
-ROUNDS = 400
-PATIENCE = 16
-"""Rounds without a better bound after which steps are halved."""
-FIRST_STEP = 0.7
-SHORTEST_STEP = 0.004
-SMOOTHED = 0.6
-"""Share of the direction before in the next one."""
+
+@dataclass(frozen=True)
+class Effort:
+    """How long and how finely prices are searched."""
+
+    rounds: int
+    first_step: float
+    shortest_step: float
+    patience: int
+    """Rounds without a better bound after which steps are halved."""
+    smoothed: float
+    """Share of the direction before in the next one."""
+
+
+QUICK = Effort(rounds=400, first_step=0.7, shortest_step=0.004, patience=16, smoothed=0.6)
+THOROUGH = Effort(rounds=1500, first_step=0.3, shortest_step=0.0005, patience=30, smoothed=0.8)
 CLOSE_ENOUGH = 1e-9
 
 
@@ -43,10 +52,12 @@ class Priced:
     prices: Floats
     closed: frozenset[int]
     likely: tuple[tuple[int, ...], ...]
-    """Candidates that the relaxation chose at its best prices, the last first."""
+    """Sets of candidates to begin an exchange from: chosen most often, then those at the best prices, the last first."""
 
 
-def priced(problem: SitingProblem, known_cost: float, *, prices: Floats | None = None, target: float = 0.0) -> Priced:
+def priced(
+    problem: SitingProblem, known_cost: float, *, prices: Floats | None = None, target: float = 0.0, effort: Effort = QUICK
+) -> Priced:
     """Return the bound of a siting problem.
 
     Parameters
@@ -70,30 +81,33 @@ def priced(problem: SitingProblem, known_cost: float, *, prices: Floats | None =
     cost, wanted = problem.cost[where], problem.wanted.astype(np.float64) / PARTS
     now = _first_prices(cost, problem.stops) if prices is None else prices.copy()
     best, best_prices, closed, likely = -np.inf, now, set(problem.closed), []
-    step, since, before = FIRST_STEP, 0, np.zeros(wanted.size)
-    for _ in range(ROUNDS):
+    often = np.zeros(problem.cost.shape[0], dtype=np.int64)
+    step, since, before = effort.first_step, 0, np.zeros(wanted.size)
+    for _ in range(effort.rounds):
         values, filled = _answers(problem, cost, now)
         order = np.argsort(values)[: problem.stops]
         chosen = order[values[order] < 0.0]
         bound = float(now @ wanted + values[chosen].sum())
+        often[where[chosen]] += 1
         if bound > best + CLOSE_ENOUGH * abs(bound):
             best, best_prices, since = bound, now.copy(), 0
             likely.append(tuple(int(one) for one in where[chosen]))
             closed |= _useless(values, chosen, where, bound=bound, stops=problem.stops, known_cost=known_cost)
         else:
             since += 1
-        if since >= PATIENCE:
+        if since >= effort.patience:
             step, since, now = step / 2.0, 0, best_prices.copy()
-        if known_cost - best <= max(target, CLOSE_ENOUGH) * abs(known_cost) or step < SHORTEST_STEP:
+        if known_cost - best <= max(target, CLOSE_ENOUGH) * abs(known_cost) or step < effort.shortest_step:
             break
         missing = wanted - filled[chosen].sum(axis=0)
-        before = (1.0 - SMOOTHED) * missing + SMOOTHED * before
+        before = (1.0 - effort.smoothed) * missing + effort.smoothed * before
         length = float(before @ before)
         if length == 0.0:
             break
         goal = known_cost if np.isfinite(known_cost) else bound + 0.05 * abs(bound) + 1.0
         now = now + step * max(goal - bound, CLOSE_ENOUGH * abs(goal)) / length * before
-    return Priced(best, best_prices, frozenset(closed), tuple(reversed(likely)))
+    most_often = tuple(int(one) for one in np.argsort(-often, kind="stable")[: problem.stops * 2])
+    return Priced(best, best_prices, frozenset(closed), (most_often, *reversed(likely)))
 
 
 def _first_prices(cost: Floats, stops: int) -> Floats:

@@ -60,7 +60,7 @@ def places_of(ground: Ground, *, gate_join_ft: float, track_join_ft: float, shad
     lines = _lines(ground, net)
     near = shapely.union_all([field.outline for field in ground.fields]).buffer(NEAR_BLOCK_FT)
     length = sum(line.intersection(near).length for _, line, _ in lines)
-    step = max(CLOSEST_FT, length / max(1, most - 2 * len(lines)))
+    step = max(CLOSEST_FT, length / max(1, most - len(lines)))
     ruled_out: Counter[str] = Counter()
     found = []
     for name, line, piece in lines:

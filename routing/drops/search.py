@@ -14,8 +14,11 @@ from routing.drops.problem import Floats, Siting, SitingProblem, Whole, siting_o
 
 FINEST = 1_000_000
 """Costs are rounded to so many steps for the flow only; what a siting costs is reckoned anew."""
-MOST_TRIED = 40
+MOST_TRIED = 250
 """Exchanges whose shares of hives are worked out exactly, at most, in one improvement."""
+PROMISING = 25
+BESIDE = 6
+"""Candidates beside a drop that it is moved to."""
 MOST_MOVES = 16
 """Moves of one unit between neighbouring drops, tried in one round."""
 
@@ -218,26 +221,50 @@ def _best_exchange(problem: SitingProblem, chosen: list[int]) -> list[tuple[floa
         others = chosen[:place] + chosen[place + 1 :]
         changes[place, _near_any(problem, others)] = np.inf
     changes[:, list({*chosen, *problem.closed})] = np.inf
-    flat = np.argsort(changes, axis=None)[: MOST_TRIED * 2]
+    flat = np.argsort(changes, axis=None)[: PROMISING * 2]
     places, newcomers = np.unravel_index(flat, changes.shape)
     return [(float(changes[p, n]), int(p), int(n)) for p, n in zip(places, newcomers, strict=True)]
 
 
 def _improved(problem: SitingProblem, best: Siting) -> Siting:
     """Return the siting after exchanges that pay when shares of hives are worked out exactly."""
-    tried = 0
-    while True:
-        for change, place, new in _best_exchange(problem, list(best.chosen)):
-            if tried >= MOST_TRIED or not np.isfinite(change):
-                return _units_moved(problem, best)
-            tried += 1
+    alike = _most_alike(problem)
+    tried: set[tuple[int, ...]] = set()
+    moved = True
+    while moved:
+        moved = False
+        for place, new in _moves(problem, best.chosen, alike):
             chosen = (*best.chosen[:place], new, *best.chosen[place + 1 :])
+            key = tuple(sorted(chosen))
+            if key in tried or len(tried) >= MOST_TRIED:
+                continue
+            tried.add(key)
             found = allot(problem, chosen)
-            if found is not None and found.cost < best.cost * (1.0 - 1e-9):
-                best = found
+            if found is not None and len(found.chosen) == len(chosen) and found.cost < best.cost * (1.0 - 1e-9):
+                best, moved = found, True
                 break
-        else:
-            return _units_moved(problem, best)
+    return _units_moved(problem, best)
+
+
+def _most_alike(problem: SitingProblem) -> NDArray[np.float64]:
+    """Return how unlike each candidate is to each, by what the ground pays; the least are neighbours."""
+    weight = problem.wanted / problem.total
+    found: NDArray[np.float64] = np.array([(np.abs(problem.cost - row) * weight).sum(axis=1) for row in problem.cost])
+    return found
+
+
+def _moves(
+    problem: SitingProblem, chosen: tuple[int, ...], alike: NDArray[np.float64]
+) -> Iterable[tuple[int, int]]:
+    """Yield exchanges worth a look: those that promise most, then each drop to the candidates beside it."""
+    exchanges = _best_exchange(problem, list(chosen))
+    yield from ((place, new) for change, place, new in exchanges[:PROMISING] if np.isfinite(change))
+    for place, one in enumerate(chosen):
+        others = [*chosen[:place], *chosen[place + 1 :]]
+        barred = _near_any(problem, others)
+        barred[[*chosen, *problem.closed]] = True
+        beside = np.argsort(np.where(barred, np.inf, alike[one]), kind="stable")[:BESIDE]
+        yield from ((place, int(new)) for new in beside if not barred[new])
 
 
 def distances_between(points: Floats) -> Floats:

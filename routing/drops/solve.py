@@ -30,12 +30,14 @@ from math import inf
 import numpy as np
 from ortools.math_opt.python import mathopt
 
-from routing.drops.bound import Priced, priced
+from routing.drops.bound import QUICK, THOROUGH, Priced, priced
 from routing.drops.problem import PARTS, Floats, Siting, SitingProblem
 from routing.drops.search import allot, first_siting
 from routing.errors import SolverError
 
 NOTHING = 1e-7
+LIKELY = 4
+"""Sets of candidates from the relaxation that exchange begins from, in one turn."""
 
 
 @dataclass(frozen=True)
@@ -83,10 +85,14 @@ def solve_siting(
     """  # fmt: skip
     known = first_siting(problem, [start] if start else [])
     bounded = priced(problem, inf if known is None else known.cost, prices=prices, target=gap)
-    again = first_siting(problem, bounded.likely[:3])
-    if again is not None and (known is None or again.cost < known.cost):
-        known = again
-        bounded = _better(bounded, priced(problem, known.cost, prices=bounded.prices, target=gap))
+    for effort in (QUICK, QUICK, THOROUGH):
+        if known is not None and _good_enough(known.cost, bounded.bound, gap):
+            break
+        again = first_siting(problem, bounded.likely[:LIKELY])
+        if again is not None and (known is None or again.cost < known.cost):
+            known = again
+        cost = inf if known is None else known.cost
+        bounded = _better(bounded, priced(problem, cost, prices=bounded.prices, target=gap, effort=effort))
     if known is not None and _good_enough(known.cost, bounded.bound, gap):
         return Solved(known, min(bounded.bound, known.cost), bounded.prices)
     left = replace(problem, closed=bounded.closed)

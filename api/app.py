@@ -22,6 +22,7 @@ from api.endpoints.pages_plans import pages_plans
 from api.endpoints.pages_reckonings import pages_reckonings
 from api.endpoints.pages_views import pages_views
 from api.endpoints.plans import plans
+from api.endpoints.roads import roads
 from api.endpoints.seasons import seasons
 from api.endpoints.sheets import sheets
 from api.endpoints.strength import strength
@@ -60,7 +61,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
     app.state.routers = (plans, changes, seasons, sheets, checks, strength, drops, about, pages_frame, pages_operations,
-                         pages_plans, pages_views, pages_changes, pages_reckonings, bloom)
+                         pages_plans, pages_views, pages_changes, pages_reckonings, bloom, roads)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

@@ -44,15 +44,22 @@ _operation["properties"] = {
 # A schema cannot say that a yard's name must be in the table of yards: the door refuses more than it.
 # Checking what is wrong is what /operations/check is for: it answers with the faults.
 NOT_HERE = {
+    "/operations/roads": [positive_data_acceptance],
     "/plans": [positive_data_acceptance],
     "/plans/{job_id}/changes": [positive_data_acceptance],
     "/loads/check": [positive_data_acceptance],
     "/loads/sheet.{format}": [positive_data_acceptance],
     "/operations/drops": [positive_data_acceptance],
     "/operations/drops.{format}": [positive_data_acceptance],
+    "/operations/bloom": [positive_data_acceptance],
+    "/operations/bloom.svg": [positive_data_acceptance],
     "/seasons": [positive_data_acceptance],
     "/seasons/calendar.{format}": [positive_data_acceptance],
     "/quotes": [positive_data_acceptance],
+    "/operations/bloom": [positive_data_acceptance],
+    "/operations/bloom.svg": [positive_data_acceptance],
+    "/operations/drops": [positive_data_acceptance],
+    "/operations/drops.{format}": [positive_data_acceptance],
     "/operations/bloom": [positive_data_acceptance],
     "/operations/bloom.svg": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],

@@ -13,9 +13,14 @@ from api.endpoints.documents import operation_body
 from api.endpoints.sheets import SHEET_POLICY
 from api.endpoints.views import JobId, Runner, find_plan
 from api.problems import ProblemError, documented
+from routing.errors import OperationError
+from routing.finding import Finding
+from routing.inputs.faults import Fault
+from routing.inputs.operation import Operation
 from routing.quote.record import Quote
+from routing.record import Record
 from routing.risk.record import Risk
-from routing.season.assignment import Season
+from routing.season.assignment import CarryCost, Chain, Choice, MoneyLine
 
 seasons = APIRouter(tags=["season"])
 
@@ -24,6 +29,21 @@ Seed = Annotated[int, Query(ge=0, le=2**31 - 1, description="same seed, same cha
 _BODY: dict[str, Any] = {"requestBody": operation_body()}
 _WORKING = threading.Semaphore(1)
 """One such answer is worked out at a time: each takes the machine's cores for its seconds."""
+
+
+class SeasonAnswer(Record):
+    """A season as ``routing.season.assignment.Season`` has it, without the operation that was sent."""
+
+    profit_usd: float
+    bound_usd: float | None
+    gap: float | None
+    bound_covers: str
+    lines: tuple[MoneyLine, ...]
+    choices: tuple[Choice, ...]
+    chains: tuple[Chain, ...]
+    carry_costs: tuple[CarryCost, ...]
+    seconds: float
+    findings: tuple[Finding, ...]
 
 
 @contextmanager
@@ -40,12 +60,13 @@ def _alone() -> Iterator[None]:
     "/seasons", summary="Choose chains of blooms and offers", openapi_extra=_BODY,
     responses=documented(400, 403, 413, 415, 422, 429),
 )  # fmt: skip
-def choose_season(operation: OperationGiven, *, seconds: Seconds = 20.0) -> Season:
+def choose_season(operation: OperationGiven, *, seconds: Seconds = 20.0) -> SeasonAnswer:
     """Answer with the season that earns most: which offers to take, where every hive stands when, what it is worth."""
     from routing.season.choose import plan_season
 
     with _alone():
-        return plan_season(operation, seconds=seconds)
+        season = plan_season(operation, seconds=seconds)
+    return SeasonAnswer.model_validate({name: getattr(season, name) for name in SeasonAnswer.model_fields})
 
 
 @seasons.post(
@@ -73,16 +94,30 @@ def draw_season(
 )
 def quote_contract(
     operation: OperationGiven,
-    contract: Annotated[str, Query(description="contract or offer of the operation", max_length=60, examples=["Lower pears"])],
+    contract: Annotated[
+        str | None,
+        Query(
+            description="contract or offer; left out: the first offer, else the last contract", max_length=60,
+            examples=["Lower pears"],
+        ),
+    ] = None,
     *,
-    seconds: Seconds = 26.0,
+    seconds: Seconds = 10.0,
     seed: Seed = 0,
 ) -> Quote:
     """Answer with the least fee at which the contract leaves nobody worse off, its interval, and what it displaces."""
     from routing.quote.quote import quote
 
     with _alone():
-        return quote(operation, contract, seconds=seconds, seed=seed)
+        return quote(operation, contract or _asked(operation), seconds=seconds, seed=seed)
+
+
+def _asked(operation: Operation) -> str:
+    """Return the contract that is meant when none is named."""
+    if not operation.contracts:
+        fault = Fault(file="body", path="contracts", found="no contract", allowed="at least one, to quote for")
+        raise OperationError((fault,))
+    return next((one.name for one in operation.contracts if not one.signed), operation.contracts[-1].name)
 
 
 @seasons.get("/plans/{job_id}/risk", summary="Run a plan through many seasons", responses=documented(404, 409, 422, 429))

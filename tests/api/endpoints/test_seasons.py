@@ -4,11 +4,11 @@ import json
 
 import pytest
 
-from api.endpoints.seasons import _WORKING
+from api.endpoints.seasons import _WORKING, SeasonAnswer
 from fixtures.tiny import tiny_operation
+from routing.inputs.offers import with_contracts
 from routing.quote.record import Quote
 from routing.risk.record import Risk
-from routing.season.assignment import Season
 
 JSON = {"content-type": "application/json"}
 
@@ -24,7 +24,7 @@ def offered() -> str:
 def test_a_season_is_chosen(client, offered):
     answer = client.post("/seasons?seconds=8", content=offered, headers=JSON)
     assert answer.status_code == 200, answer.text
-    season = Season.model_validate_json(answer.text)
+    season = SeasonAnswer.model_validate_json(answer.text)
     assert [(one.contract, one.outcome) for one in season.choices] == [("Early cherries", "taken"), ("Late blueberries", "short")]
 
 
@@ -40,6 +40,13 @@ def test_a_contract_is_quoted_for(client, offered):
     assert answer.status_code == 200, answer.text
     # (974.30 - 674.90) / 16, as tests/quote/test_quote.py works it out.
     assert Quote.model_validate_json(answer.text).fee_usd_per_colony == pytest.approx(18.71)
+
+
+def test_the_offer_is_meant_when_no_contract_is_named_and_there_must_be_one(client, offered):
+    answer = client.post("/quotes?seconds=8", content=offered, headers=JSON)
+    assert answer.json()["contract"] == "Early cherries"
+    none = with_contracts(tiny_operation(), []).model_dump_json()
+    assert client.post("/quotes", content=none, headers=JSON).json()["faults"][0]["found"] == "no contract"
 
 
 def test_a_contract_that_is_not_there_is_a_fault(client, offered):

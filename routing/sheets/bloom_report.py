@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
+from routing.bloom.cautions import agreed_cautions, frost_cautions
 from routing.bloom.chance import chance_in_on_time, chance_wanted_by
 from routing.bloom.forecast import KIND_WORDS, Kind, StageDay, Sums
 from routing.bloom.predict import bloom_forecast
@@ -59,6 +60,7 @@ class BloomReport(Record):
     window_fault: str = column("why there is no window; else empty")
     nights: tuple[NightChance, ...] = column("chances of the nights about the way in")
     placing: str = column("what is published on when hives go in and come out")
+    cautions: tuple[str, ...] = column("frost that kills buds at their stage; nights agreed that likely miss the bloom")
     frost_source: str = column("where the killing temperatures come from; empty where no table says")
 
 
@@ -75,6 +77,7 @@ def bloom_report(operation: Operation, contract: Contract) -> BloomReport:
         nights=() if window is None else tuple(_nights(operation, contract, window)),
         placing=f"in at {crop.in_percent:g} % bloom, at the latest {crop.in_until_percent:g} %; out at"
                 f" {crop.out_percent_petal_fall:g} % petal fall ({crop.source})",
+        cautions=(*frost_cautions(operation, contract, found), *agreed_cautions(contract, found)),
         frost_source="" if frost is None else frost.source,
     )  # fmt: skip
 
@@ -86,6 +89,8 @@ def report_lines(report: BloomReport) -> Iterator[str]:
     yield f"  Basis: {report.basis}."
     for warning in report.warnings:
         yield f"  Note: {warning}."
+    for caution in report.cautions:
+        yield f"  Caution: {caution}."
     yield ""
     yield from _stage_lines(report.stages)
     yield ""

@@ -56,7 +56,12 @@ RANGES = {
     "month": (1.0, 12.0),
     "years": (2.0, 30.0),
     "standard deviations": (0.5, 6.0),
+    "frames": (0.05, 15.0),
     "frames per week": (-3.0, 3.0),
+    "bees": (1000.0, 200_000.0),
+    "bees per frame": (500.0, 6000.0),
+    "eggs per day": (100.0, 6000.0),
+    "1/day": (0.001, 2.0),
     "road miles per straight mile": (1.0, 3.0),
 }
 
@@ -157,6 +162,8 @@ def own_range(default: Limit) -> tuple[float, float]:
         return default.value / 2.0, default.value * 2.0
     if default.name.startswith("hive_") and default.unit == "lb":
         return default.value / 4.0, default.value * 4.0
+    if default.name.endswith("_confidence"):
+        return 0.5, 0.999
     return RANGES.get(default.unit, (0.0, 100_000.0))
 
 

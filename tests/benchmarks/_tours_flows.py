@@ -29,7 +29,8 @@ Flow = tuple[str, str, int]
 """Origin, destination, sort."""
 NEAR_WITH_STOCK, NEAR_YARDS, NEAR_NEXT = 12, 8, 6
 GAP = 5e-3
-TINY, DEAR_USD = 1e-7, 1.0
+TINY, DEAR_USD, DEAR_OF_MANY_USD, MANY_COLUMNS = 1e-7, 1.0, 0.02, 20_000
+"""A unit of a column whose reduced cost is above that is left out of the whole numbers; less is borne where there are many."""
 
 
 @dataclass
@@ -73,7 +74,8 @@ class _Model:
         )  # fmt: skip
         if relaxed.x is None:
             return upper
-        dear = (relaxed.x < TINY) & (relaxed.lower.marginals > DEAR_USD) & (np.array(self.whole) == 1)
+        dear_usd = DEAR_OF_MANY_USD if len(upper) > MANY_COLUMNS else DEAR_USD
+        dear = (relaxed.x < TINY) & (relaxed.lower.marginals > dear_usd) & (np.array(self.whole) == 1)
         return np.where(dear, 0.0, upper)
 
 

@@ -109,7 +109,10 @@ def make_plan(
     def late() -> bool:
         return steps is None and time.monotonic() - begun > seconds * LATE + GRACE_S
 
-    reached = _toured(problem, seed=seed, stop=enough, steps=steps, tell=lambda one: _tell(progress, problem, one, begun))
+    searched_s = seconds * SHARE_FOR_SEARCH
+    reached = Reached((), 0.0, 0.0, 0, "")
+    for reached in run(problem, seed=seed, stop=enough, steps=steps, seconds=searched_s):
+        _tell(progress, problem, reached, begun)
     plan = _plan(problem, reached, that_ride(problem, reached.nights, seed=seed, late=late), seed=seed)
     plan = plan.model_copy(update={"stopped_early": asked(), "seconds": round(time.monotonic() - begun, 3)})
     judged = tuple(one for one in check_plan(plan) if one.status != "ok")
@@ -123,15 +126,6 @@ def _offers(operation: Operation) -> tuple[Finding, ...]:
         not_checked("contract not signed", one.name, force="own figure", source="column signed of the contract", note=note)
         for one in operation.contracts if not one.signed
     )
-
-
-def _toured(
-    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None, tell: Callable[[Reached], None]
-) -> Reached:
-    reached = Reached((), 0.0, 0.0, 0, "")
-    for reached in run(problem, seed=seed, stop=stop, steps=steps):
-        tell(reached)
-    return reached
 
 
 def _plan(problem: Problem, reached: Reached, ridden: Ridden, *, seed: int) -> Plan:

@@ -3,11 +3,10 @@
 from itertools import pairwise
 
 from routing.nights.crew import crew
-from routing.nights.decks import by_size
-from routing.nights.draft import DraftNight, DraftStop, clock, delivered, missing, taken
+from routing.nights.draft import DraftNight, DraftStop, clock, delivered
 from routing.nights.lots import rides
+from routing.nights.mix_rows import decks_hold
 from routing.nights.problem import Problem
-from routing.nights.segments import Event
 from routing.nights.stock import stock_holds
 
 Nights = tuple[DraftNight, ...]
@@ -36,14 +35,6 @@ def _kept(problem: Problem, told: list[DraftNight]) -> Nights:
     return kept
 
 
-def served(problem: Problem, event: Event, nights: Nights) -> bool:
-    """Tell whether a draft already moves all that an event asks for."""
-    if event.inward:
-        return missing(problem, event.promise, nights) == 0
-    into = delivered(nights, event.promise)
-    return bool(into) and into == taken(nights, event.promise)
-
-
 def sound(problem: Problem, nights: Nights) -> Nights | None:
     """Return the nights in order when each keeps its times, lots and drivers, else None."""
     ordered = tuple(sorted(nights, key=lambda one: (one.night, one.rig)))
@@ -62,7 +53,7 @@ def _may_still(problem: Problem, night: DraftNight) -> bool:
     route = [rig.base, *(stop.place for stop in night.stops), rig.base]
     if sum(problem.drive_min(rig, a, b) for a, b in pairwise(route)) > rig.driving_min + 1e-6:
         return False
-    return all(_stop_holds(problem, night, stop) for stop in night.stops) and _deck_holds(problem, night)
+    return all(_stop_holds(problem, night, stop) for stop in night.stops) and decks_hold(problem, night)
 
 
 def _stop_holds(problem: Problem, night: DraftNight, stop: DraftStop) -> bool:
@@ -73,23 +64,6 @@ def _stop_holds(problem: Problem, night: DraftNight, stop: DraftStop) -> bool:
     if stop.set_down and not promise.in_first <= night.night <= promise.late_last:
         return False
     return (not stop.picked_up or first <= night.night <= last) and all(kind in promise.kinds for kind, _ in stop.set_down)
-
-
-def _deck_holds(problem: Problem, night: DraftNight) -> bool:
-    """Units alike fill a deck by their count; sizes that share one are left to the model, which plans them anew."""
-    rig, aboard = problem.rigs[night.rig], dict[int, int]()
-    for stop in night.stops:
-        for lifted, sign in ((stop.set_down, -1), (stop.picked_up, 1)):
-            for kind, units in lifted:
-                aboard[kind] = aboard.get(kind, 0) + sign * units
-        there = [kind for kind, units in aboard.items() if units > 0]
-        weight_lb = sum(problem.kinds[kind].weight_lb * aboard[kind] for kind in there)
-        for alike in by_size(problem, there).values():
-            if any(not rig.fit[kind] for kind in alike) or sum(aboard[kind] / rig.fit[kind] for kind in alike) > 1.0 + 1e-9:
-                return False
-        if weight_lb > rig.payload_lb:
-            return False
-    return True
 
 
 def _no_more_than_taken(problem: Problem, nights: Nights) -> bool:

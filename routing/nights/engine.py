@@ -13,9 +13,11 @@ from dataclasses import dataclass, field, replace
 from routing.nights.blends import Blended, blend, tell_apart
 from routing.nights.bound import Season, lower_bounds
 from routing.nights.draft import DraftNight, bill, done_usd
+from routing.nights.found import Found
 from routing.nights.problem import Problem
+from routing.nights.quick import Effort, quickly
 from routing.nights.relaxation import relax
-from routing.nights.search import Found, improve, serve_all
+from routing.nights.search import improve
 
 PRICE_ROUNDS = 14
 SECONDS_A_SEGMENT = 4.0
@@ -65,9 +67,22 @@ def prove(problem: Problem, proof: Proof) -> None:
 
 
 def run(
-    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None = None
+    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None = None, seconds: float = 60.0
 ) -> Iterator[Reached]:
     """Yield what was reached after every step; the last is the answer.
+
+    Parameters
+    ----------
+    problem
+        The operation in numbers.
+    seed
+        Seed of every random choice.
+    stop
+        Asked between steps; True ends the search.
+    steps
+        Search steps; with them time decides nothing.
+    seconds
+        Time that the caller will give, for the shares of the parts of the search. [s] > 0.
 
     Raises
     ------
@@ -79,7 +94,7 @@ def run(
     prover.start()
     try:
         best: Found | None = None
-        for found in _plans(problem, seed=seed, stop=stop, steps=steps):
+        for found in _plans(problem, seed=seed, stop=stop, effort=Effort(seconds, steps)):
             if best is None or found.cost_usd < best.cost_usd - 1e-9:
                 best = found
             yield Reached(best.nights, best.cost_usd, min(proof.bound_usd, best.cost_usd), found.steps, found.note)
@@ -94,14 +109,14 @@ def run(
 
 
 def _plans(
-    problem: Problem, *, seed: int, stop: Callable[[], bool], steps: int | None
+    problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Effort
 ) -> Iterator[Found]:
     """Search with like kinds blended; yield plans of the kinds themselves, which never cost more."""
     blended = blend(problem)
-    first = Found((), 0.0, 0, "")
-    for first in serve_all(blended.problem, seed=seed, stop=stop):
-        yield _apart(problem, blended, first)
-    for found in improve(blended.problem, first, seed=seed, stop=stop, steps=steps):
+    quick = Found((), 0.0, 0, "")
+    for quick in quickly(blended.problem, seed=seed, stop=stop, effort=effort):
+        yield _apart(problem, blended, quick)
+    for found in improve(blended.problem, quick, seed=seed, stop=stop, steps=effort.steps):
         yield _apart(problem, blended, found)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from routing.loads.mixed import Row
-from routing.nights.decks import Size, by_size, row_of
+from routing.nights.decks import WHOLE, Size, by_size, row_of
 from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem
 
@@ -51,6 +51,35 @@ def add_mixes(model: Any, problem: Problem, one: "SlotVariables", *, length: int
         if p:
             _stay(model, (before, marked), (mixed_before, mixed), empty_before, deck_in)
         before, mixed_before, empty_before = marked, mixed, empty
+
+
+def decks_hold(problem: Problem, night: DraftNight) -> bool:
+    """Tell whether every load of a draft night has room: alike units by their count, several sizes in rows, all by weight."""
+    rig = problem.rigs[night.rig]
+    aboard: dict[int, int] = {}
+    for stop in night.stops:
+        for lifted, sign in ((stop.set_down, -1), (stop.picked_up, 1)):
+            for kind, units in lifted:
+                aboard[kind] = aboard.get(kind, 0) + sign * units
+        there = {kind: units for kind, units in aboard.items() if units > 0}
+        weight_lb = sum(problem.kinds[kind].weight_lb * units for kind, units in there.items())
+        if weight_lb > rig.payload_lb or any(not rig.fit[kind] for kind in there):
+            return False
+        alike = by_size(problem, there).values()
+        if any(sum(there[kind] / rig.fit[kind] for kind in kinds) > WHOLE for kinds in alike):
+            return False
+    sizes = by_size(problem, sorted(aboard))
+    if len(sizes) < 2:
+        return True
+    rows = {size: row_of(problem, rig, alike) for size, alike in sizes.items()}
+    deck_in = int(rig.deck_in[0] * INCH)
+    for load in _loads_of(problem, night, sizes):
+        if _several(load) and (
+            any(rows[size] is None for size in load or ())
+            or sum(_inches(rows[size]) * _rows_needed(rows[size], load, size) for size in load or ()) > deck_in
+        ):
+            return False
+    return True
 
 
 def _stretch(model: Any, row: Row | None, deck_in: int, riding: Any, mixed: Any, most: int) -> Any:

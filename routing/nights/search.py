@@ -1,4 +1,4 @@
-"""The search for good plans: serve one move after another, then plan small neighbourhoods anew.
+"""The search for better plans: small neighbourhoods planned anew by the joint model.
 
 A neighbourhood is a few truck-nights, with an empty slot beside them now and then, and the truck-nights around
 them held: these keep their stops, but not what is lifted there. The joint model (``master``) decides yards,
@@ -16,19 +16,18 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 
-from routing.nights.begin import begin_with, served, sound
-from routing.nights.draft import DraftNight, bill, delivered, missing, promise_bill
+from routing.nights.begin import sound
+from routing.nights.draft import DraftNight, bill, delivered, missing
+from routing.nights.found import Found
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
-from routing.nights.segments import Event, Segment, events, segments
+from routing.nights.segments import Segment, events, segments
 from routing.nights.slot import Slot, Task, segment_of
 from routing.nights.stock import stock_holds
 
 Nights = tuple[DraftNight, ...]
 PAIR = 2
-FIRST, THOROUGH = 0.25, 1.0
-"""Work limits of the solver (about seconds): for the first plan, and for a promise that it left short."""
-MOST_STOPS = 6
+MOST_STOPS = 8
 CENT = 0.005
 
 
@@ -47,52 +46,6 @@ WIDTHS = (
     Width(freed=(2, 2, 3, 4), held=0, work=0.4, share=0.6),
     Width(freed=(2, 2, 3), held=3, work=1.0, share=0.4),
 )
-
-
-@dataclass(frozen=True)
-class Found:
-    """A plan found, and how many joint problems were solved by then."""
-
-    nights: Nights
-    cost_usd: float
-    steps: int
-    note: str
-
-
-def serve_all(problem: Problem, *, seed: int, stop: Callable[[], bool]) -> Iterator[Found]:
-    """Yield a plan after each move served, promise after promise, in and then out; a fast first plan.
-
-    Parameters
-    ----------
-    problem
-        The operation in numbers.
-    seed
-        Seed of every random choice.
-    stop
-        Asked between steps; True ends the search.
-
-    Yields
-    ------
-    Found
-        The plan so far; moves not yet served count as promises not kept.
-    """
-    pieces = segments(problem)
-    best = begin_with(problem)
-    yield Found(best, bill(problem, best).total, 0, "what is arranged" if best else "nothing planned yet")
-    first_in = {one.promise: one.first for one in reversed(events(problem)) if one.inward}
-    fees = {one.name: one.usd_short for one in problem.promises.values()}
-    ordered = sorted(events(problem), key=lambda one: (first_in.get(one.promise, 0), one.promise, not one.inward))
-    due: frozenset[str] = frozenset()
-    for done, event in enumerate(ordered, start=1):
-        if stop():
-            return
-        due = due if event.inward else due | {event.promise}
-        if served(problem, event, best):
-            continue
-        best = _serve(problem, pieces, best, event, due=due, seed=seed)
-        if event.inward and promise_bill(problem, event.promise, best).fees_lost >= fees[event.promise]:
-            best = _serve(problem, pieces, best, event, due=due, seed=seed, work=THOROUGH)
-        yield Found(best, bill(problem, best).total, done, "first plan")
 
 
 def improve(
@@ -168,41 +121,6 @@ def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -
         return None
     freed = [slot.was for slot in task.slots if slot.was]
     return sound(problem, (*(one for one in best if one not in freed), *answer))
-
-
-def _serve(
-    problem: Problem, pieces: tuple[Segment, ...], nights: Nights, event: Event, *, due: frozenset[str], seed: int,
-    work: float = FIRST,
-) -> Nights:
-    """Plan one move, in or out, on top of the truck-nights planned so far."""
-    for number, piece in enumerate(pieces):
-        if event not in piece.events:
-            continue
-        for turn in range(4):
-            near = [one for one in ahead(problem, nights) if event.first <= one.night <= event.last and one.night in piece.nights]
-            free = near[-2:]
-            fixed = tuple(one for one in nights if one not in free)
-            slots = _slots(problem, piece, number, free)
-            task = Task(problem, pieces, fixed, slots, due, focus=(event.promise, event.inward))
-            answer = _put_in(problem, task, solve_jointly(task, work=work, seed=seed + turn), nights)
-            if answer is None or answer == nights:
-                break
-            more = len(answer) > len(nights)
-            nights = answer
-            if not more:
-                break
-    return nights
-
-
-def _slots(problem: Problem, piece: Segment, number: int, free: list[DraftNight]) -> tuple[Slot, ...]:
-    """Return a slot for each freed night (any night of its segment) and an empty one for each rig."""
-    found = []
-    for index in range(len(problem.rigs)):
-        nights = open_nights(problem, piece, index)
-        if nights:
-            found += [Slot(index, nights, number, one) for one in free if one.rig == index]
-            found.append(Slot(index, nights, number))
-    return tuple(found)
 
 
 def open_nights(problem: Problem, piece: Segment, rig: int) -> tuple[int, ...]:

@@ -6,10 +6,12 @@ from fixtures.tiny import tiny_operation
 from routing.nights.bound import Season, lower_bounds
 from routing.nights.check import check_plan, is_feasible
 from routing.nights.draft import DraftNight, DraftStop, bill, clock
+from routing.nights.found import Found
 from routing.nights.lots import rides
 from routing.nights.problem import read_problem
 from routing.nights.relaxation import relax
-from routing.nights.search import improve, serve_all
+from routing.nights.ruin import first_plan
+from routing.nights.search import improve
 from routing.nights.segments import events, segments, together
 from routing.plan import make_plan
 
@@ -63,7 +65,8 @@ def test_bounds_only_rise_and_never_pass_a_plan():
         usd.append(bound.usd)
         if len(usd) > 12:
             break
-    found = list(serve_all(problem, seed=0, stop=lambda: False))[-1]
+    nights = first_plan(problem, (), seed=0)
+    found = Found(nights, bill(problem, nights).total, 0, "first plan")
     best = list(improve(problem, found, seed=0, stop=lambda: False, steps=6))[-1]
     assert usd == sorted(usd)
     assert usd[-1] <= best.cost_usd + 0.01

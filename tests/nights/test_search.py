@@ -7,10 +7,11 @@ import pytest
 from fixtures.demo import demo_beginning
 from fixtures.tiny import tiny_operation
 from routing.nights.anew import planned_anew
+from routing.nights.begin import sound
 from routing.nights.draft import DraftNight, bill, delivered, missing, taken
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem, read_problem
-from routing.nights.search import serve_all, sound
+from routing.nights.ruin import first_plan
 from routing.nights.segments import segments
 from routing.nights.slot import Slot, Task
 
@@ -22,7 +23,7 @@ def problem() -> Problem:
 
 @pytest.fixture(scope="module")
 def nights(problem: Problem) -> tuple[DraftNight, ...]:
-    return list(serve_all(problem, seed=0, stop=lambda: False))[-1].nights
+    return first_plan(problem, (), seed=0)
 
 
 def test_a_truck_night_planned_anew_keeps_to_the_smaller_deck(problem: Problem, nights: tuple[DraftNight, ...]) -> None:

@@ -7,7 +7,7 @@ import pytest
 from fixtures.tiny import tiny_operation
 from routing.nights.draft import DraftNight
 from routing.nights.problem import Problem, read_problem
-from routing.nights.search import serve_all
+from routing.nights.ruin import first_plan
 from routing.nights.stock import stock_holds
 
 
@@ -18,7 +18,7 @@ def problem() -> Problem:
 
 @pytest.fixture(scope="module")
 def nights(problem: Problem) -> tuple[DraftNight, ...]:
-    return list(serve_all(problem, seed=0, stop=lambda: False))[-1].nights
+    return first_plan(problem, (), seed=0)
 
 
 def test_the_stock_of_a_first_plan_holds(problem: Problem, nights: tuple[DraftNight, ...]) -> None:

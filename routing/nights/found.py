@@ -1,0 +1,15 @@
+"""A plan found by a search, and how it came about."""
+
+from dataclasses import dataclass
+
+from routing.nights.draft import DraftNight
+
+
+@dataclass(frozen=True)
+class Found:
+    """A plan found, and how many joint problems were solved by then."""
+
+    nights: tuple[DraftNight, ...]
+    cost_usd: float
+    steps: int
+    note: str

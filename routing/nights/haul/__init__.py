@@ -1,0 +1,1 @@
+"""Jobs put on trucks and nights by a routing library."""

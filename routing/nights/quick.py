@@ -1,0 +1,80 @@
+"""A plan at once, and a good one soon: insertion, routes by the library, ruin and recreate from both.
+
+The joint model goes on from there (``search``): it proves in each small neighbourhood what these only find.
+"""
+
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from routing.nights.begin import begin_with
+from routing.nights.draft import DraftNight, bill
+from routing.nights.found import Found
+from routing.nights.haul.start import hauled
+from routing.nights.problem import Problem
+from routing.nights.ruin import first_plan, ruin_and_recreate
+
+Nights = tuple[DraftNight, ...]
+HAUL, EACH, LAST = 0.15, 0.15, 0.25
+"""Shares of the time: the routing library, ruin and recreate from either start, and from the better one."""
+ROUNDS, LAST_ROUNDS = 6, 10
+"""Rounds for each step asked for, when steps are counted."""
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How long to search: seconds, or steps, with which time decides nothing."""
+
+    seconds: float
+    steps: int | None
+
+    def leg(self, share: float, rounds: int) -> Callable[[int], float]:
+        """Return the share of a leg of the search that is over, as its rounds go by."""
+        if self.steps is not None:
+            most = max(1, rounds * self.steps)
+            return lambda turn: turn / most
+        begun, seconds = time.monotonic(), share * self.seconds
+        return lambda _: (time.monotonic() - begun) / seconds
+
+
+def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Effort) -> Iterator[Found]:
+    """Yield better and better plans.
+
+    Parameters
+    ----------
+    problem
+        The operation in numbers.
+    seed
+        Seed of every random choice.
+    stop
+        Asked between steps; True ends the search.
+    effort
+        How long.
+    """
+    begun = begin_with(problem)
+    told = "what is arranged" if begun else "nothing planned yet"
+    best = Found(begun, bill(problem, begun).total, 0, told)
+    yield best
+    starts = [first_plan(problem, begun, seed=seed)]
+    best = _better(problem, best, starts[0], "first plan")
+    yield best
+    if not begun:
+        other: Nights | None = None
+        for nights in hauled(problem, seed=seed, seconds=None if effort.steps else HAUL * effort.seconds, stop=stop):
+            best = _better(problem, best, nights, "routes for what flows best")
+            other = nights if other is None or bill(problem, nights).total < bill(problem, other).total else other
+            yield best
+        starts += [other] if other is not None else []
+    for number, start in enumerate(starts):
+        for nights, usd in ruin_and_recreate(problem, start, seed=seed + number, progress=effort.leg(EACH, ROUNDS), stop=stop):
+            best = Found(nights, usd, best.steps, "better plan") if usd < best.cost_usd - 0.005 else best
+            yield best
+    last = effort.leg(LAST, LAST_ROUNDS)
+    for nights, usd in ruin_and_recreate(problem, best.nights, seed=seed + len(starts), progress=last, stop=stop):
+        best = Found(nights, usd, best.steps, "better plan") if usd < best.cost_usd - 0.005 else best
+        yield best
+
+
+def _better(problem: Problem, best: Found, nights: Nights, note: str) -> Found:
+    usd = bill(problem, nights).total
+    return Found(nights, usd, best.steps, note) if usd < best.cost_usd - 0.005 else best

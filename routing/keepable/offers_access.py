@@ -16,6 +16,7 @@ from routing.inputs.fleet import Driver, Truck
 from routing.inputs.operation import Operation
 from routing.inputs.places import places
 from routing.inputs.yard import VEHICLE_CLASSES, VehicleClass
+from routing.keepable.offers_roads import closed_to_one_more, ways_found
 from routing.keepable.solve import least_missing
 from routing.keepable.supply import Stock
 from routing.keepable.words import colonies, counted, day
@@ -70,6 +71,7 @@ def alone(operation: Operation, name: str) -> Alone:
         "gates": tuple(one for one in operation.gates if one.contract == name),
         "blocks": (), "drops": (),
         "distances": tuple(one for one in operation.distances if {one.origin, one.destination} <= keep),
+        "closed_places": tuple(one for one in operation.closed_places if one.place in keep),
     }), name)  # fmt: skip
 
 
@@ -99,7 +101,7 @@ def _of_use(one: Alone) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
     if one.name not in problem.sites:
         return (), ()
     if not any(one.name in rig.places for rig in problem.rigs):
-        return (_drivers, _trucks, _ways), ()
+        return (_drivers, _trucks, _ways, _found), ()
     spans = [span for span in ((promise.in_first, promise.late_last), promise.out) if span]
     if any(last < 0 or first > problem.last_night for first, last in spans):
         return (_season,), ()
@@ -109,8 +111,8 @@ def _of_use(one: Alone) -> tuple[tuple[Family, ...], tuple[Family, ...]]:
     if not any((one.name, night) in problem.dark for night in span):
         return (_hours,), widenings
     if not stock.reach.nights(one.name, span):
-        return (_drivers, _freed, _trucks, _ways), widenings
-    return (_trucks, _ways, _hours, _nearer), widenings
+        return (_drivers, _freed, _trucks, _ways, _found), widenings
+    return (_trucks, _ways, _found, _hours, _nearer), widenings
 
 
 def travel_offers(operation: Operation, name: str) -> Iterator[str]:
@@ -199,7 +201,8 @@ def _trucks(one: Alone) -> Iterator[Offer]:
         trucks = (*one.operation.trucks, _more_truck(each, base))
         deck = f"its deck {DECK_IN:.0f} in square or more"
         words = f"one more truck, hired or your own, no larger than a {each}, {deck}"
-        yield words, one.operation.model_copy(update={"trucks": trucks})
+        closed = closed_to_one_more(one.operation, trucks[-1].name)
+        yield words, one.operation.model_copy(update={"trucks": trucks, "closed_places": closed})
 
 
 def _more_truck(vehicle_class: VehicleClass, base: str) -> Truck:
@@ -220,6 +223,10 @@ def _ways(one: Alone) -> Iterator[Offer]:
         for table, name, access in rows:
             if VEHICLE_CLASSES.index(access) < rank:
                 yield f"a way for a {each} to get into {name} and turn", one.changed(table, name, access=each)
+
+
+def _found(one: Alone) -> Iterator[Offer]:
+    return ways_found(one.operation, one.name)
 
 
 def _hours(one: Alone) -> Iterator[Offer]:

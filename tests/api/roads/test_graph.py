@@ -10,7 +10,7 @@ from api.roads.errors import EngineMissingError, RoadsError
 from routing.inputs.places import Place
 from routing.roads.vehicle import RoadVehicle, road_vehicles
 from tests.api.roads.conftest import HAS_ENGINE
-from tests.api.roads.county import POINTS, county_operation
+from tests.api.roads.county import POINTS, county_operation, write_county
 from tests.api.roads.road_server import Streets
 
 SMALL = RoadVehicle(
@@ -28,8 +28,12 @@ def place(name: str, at: "tuple[float, float]") -> Place:
 HOME, PEARS, CHERRIES, HOPS = (place(name, POINTS[name]) for name in ("H", "P", "C", "T"))
 
 if HAS_ENGINE:
+    from api.roads.engine import Engine, build_tiles
     from api.roads.graph import KEPT, Graph
+    from api.roads.matrix import truck_costing, ways
+    from api.roads.mend import write_mended
     from api.roads.scan import read_signs
+    from api.roads.vehicle_options import truck_options
     from routing.roads.on_way import passings
     from routing.roads.sign import says
 
@@ -81,6 +85,22 @@ if HAS_ENGINE:
         files = sorted((county_roads / KEPT).iterdir(), key=lambda file: file.stat().st_mtime)
         files[-1].write_bytes(b"no longer readable")
         assert graph.measure(truck, (HOME, PEARS)).ways == first.ways
+
+    def test_a_gravel_road_is_taken_at_its_speed_or_kept_off_when_only_paved_roads_are_wanted(tmp_path: Path) -> None:
+        build_tiles(tmp_path, write_gravel(tmp_path))
+        engine = Engine(tmp_path)
+        miles = {
+            paved: ways(engine, (HOME, PEARS), truck_costing(truck_options(SMALL, paved_only=paved)))["H", "P"].miles
+            for paved in (False, True)
+        }  # fmt: skip
+        assert miles[False] == pytest.approx(5.49, abs=0.02)
+        assert miles[True] == pytest.approx(9.63, abs=0.02)  # round by the ridge, as a heavy truck goes
+
+    def write_gravel(folder: Path) -> Path:
+        """Return the engine's copy of the county with a bridge that is not paved; speeds as ours are written on it."""
+        plain = write_county(folder / "plain.osm.pbf", changes={"B1 B2": {"surface": "gravel", "maxweight": ""}})
+        write_mended(plain, folder / "gravel.osm.pbf", texts=(), country="US")
+        return folder / "gravel.osm.pbf"
 
     def test_a_place_moved_is_measured_anew(graph: Graph) -> None:
         moved = PEARS.model_copy(update={"longitude_deg": POINTS["X1"][1]})

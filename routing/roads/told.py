@@ -91,3 +91,14 @@ _WORDS = {
     "at times": "a limit at certain hours or days, which no plan here looks at",
     "season": "closed or soft in some season",
 }
+_STEMS = {"maxweight": "weight", "maxheight": "height", "maxlength": "length", "maxwidth": "width", "maxaxleload": "axle weight",
+          "hgv": "trucks", "maxweightrating": "rated weight", "maxbogieweight": "tandem weight"}  # fmt: skip
+
+
+def driver_words(row: RoadSign) -> str:
+    """Return a sign as a driver reads it: ``rated weight 10 st on Ridge Road``."""
+    key, _, value = row.text.partition("=")
+    if row.kind == "ferry":
+        return f"ferry{f' {row.road}' if row.road else ''}"
+    what = f"{_STEMS.get(key.split(':')[0], 'access')} at times" if row.kind == "at times" else row.kind
+    return f"{what} {value} on {row.road or 'a road without a name'}"

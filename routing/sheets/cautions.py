@@ -7,6 +7,7 @@ from routing.inputs.constants import constant
 from routing.inputs.operation import Operation
 from routing.nights.tour import Stop, TruckNight
 from routing.roads.driven import signs_on_leg
+from routing.roads.told import driver_words
 from routing.sheets.words import amount, counted
 
 RULES_FIRST = (
@@ -96,7 +97,7 @@ def _way_checks(operation: Operation, truck_night: TruckNight, stop: Stop) -> li
     if after is None:
         return []
     signs = signs_on_leg(operation, truck_night.truck, (stop.place, after.place))
-    told = dict.fromkeys(f"{one.text} on {one.road or 'a road without a name'}" for one in signs)
+    told = dict.fromkeys(driver_words(one) for one in signs)
     more = f"; and {len(told) - MOST_SIGNS} more" if len(told) > MOST_SIGNS else ""
     return [f"On the way to {after.place} look at the signs: {'; '.join(list(told)[:MOST_SIGNS])}{more}"] if told else []
 

@@ -7,6 +7,7 @@ from routing.inputs.operation import Distance
 from routing.inputs.ways import ClosedPlace, RoadSign
 from routing.plan_record import Plan
 from routing.roads.driven import driven_findings, is_measured_way, signs_on_leg
+from routing.roads.told import driver_words
 from routing.sheets.drop_sheet import drop_sheets
 
 NIGHT = tiny_plan().truck_nights[0]
@@ -55,9 +56,19 @@ def test_a_stop_at_a_place_closed_to_the_truck_is_broken() -> None:
 
 def test_the_driver_reads_the_signs_at_the_stop_before_the_way() -> None:
     sheet = drop_sheets(plan(road_signs=(sign(),)))[0]
-    assert sheet.stops[1].checks[-1] == f"On the way to {LEG[1]} look at the signs: maxweightrating=10 st on Ridge Road"
+    assert sheet.stops[1].checks[-1] == f"On the way to {LEG[1]} look at the signs: rated weight 10 st on Ridge Road"
     assert not any("look at the signs" in line for line in sheet.stops[2].checks)
     assert signs_on_leg(plan().operation, "Old blue", LEG) == ()
+
+
+@pytest.mark.parametrize(("columns", "words"), [
+    ({}, "rated weight 10 st on Ridge Road"), ({"kind": "ferry", "text": "route=ferry", "road": "Old Ferry"}, "ferry Old Ferry"),
+    ({"kind": "at times", "text": "maxweight:conditional=5 st @ (Mar-Apr)"}, "weight at times 5 st @ (Mar-Apr) on Ridge Road"),
+    ({"kind": "at times", "text": "access:conditional=no @ snow"}, "access at times no @ snow on Ridge Road"),
+    ({"kind": "height", "text": "maxheight=low", "road": ""}, "height low on a road without a name"),
+])  # fmt: skip
+def test_a_driver_reads_words_and_not_the_maps_tags(columns: "dict[str, object]", words: str) -> None:
+    assert driver_words(sign(**columns)) == words
 
 
 def test_a_measured_way_says_so_on_the_sheet_and_the_users_own_does_not() -> None:

@@ -91,13 +91,14 @@ def demo(
 ) -> None:
     """Plan an invented operation and write every sheet.
 
-    Writes the demo operation as operation.json and operation.xlsx, plans it, writes plan.json and the sheets,
-    and prints the summary. One contract of the demo cannot be kept in full, on purpose: here a promise that
-    is not kept leaves the exit code at 0.
+    Writes the demo operation as operation.json and operation.xlsx and its weather as weather.csv, plans it, writes
+    plan.json and the sheets, and prints the summary. One contract of the demo cannot be kept in full, on purpose:
+    here a promise that is not kept leaves the exit code at 0.
 
     \b
-    Example:
+    Examples:
       bloomhaul demo demo --seconds 30
+      bloomhaul bloom demo/operation.json --weather demo/weather.csv    when its crops bloom
     """
     from api.commands.planning import Budget
     from api.commands.work import make_demo

@@ -34,10 +34,12 @@ def make_demo(folder: Path, budget: Budget) -> int:
     """Write the demo operation to ``folder``, plan it and write every sheet."""
     from api.files.workbook import operation_workbook
     from fixtures.demo import demo_operation
+    from fixtures.demo_weather import demo_weather_csv
 
     operation = demo_operation()
     with writing(folder):
         folder.mkdir(parents=True, exist_ok=True)
+        _write(folder / "weather.csv", demo_weather_csv().encode())
         _write(folder / "operation.json", operation.model_dump_json(indent=1).encode())
         _write(folder / "operation.xlsx", operation_workbook(operation))
     return _plan_and_write(operation, folder, budget=budget, unkept_is_well=True)

@@ -1,9 +1,11 @@
 """Which hives stand at which stake of an orchard, stop after stop, over the whole plan.
 
-Stakes are filled in the order of their table, each up to its most hives, a pallet never split.
+Stakes are filled in the order of their table, each up to its most hives, a pallet never split. When the table has
+the order of the drive (``routing.drops`` writes it so), what comes off the deck first is set down at the first drop.
 """
 
 from routing.inputs.contract import Drop
+from routing.loads.load import Placement
 from routing.nights.tour import Stop, TruckNight
 from routing.plan_record import Plan
 from routing.record import Record
@@ -80,13 +82,26 @@ def _fill(
     now = list(here)
     filled: dict[str, tuple[SheetUnit, ...]] = {}
     without = 0
-    for lot in stop.set_down:
-        for unit in units_of(lot, placements.get(lot.lot, ())):
-            stake = _first_with_room(drops, now, unit.hives)
-            now.append(Standing(stake=stake, group=lot.group, hives=unit.hives))
-            filled[stake] = (*filled.get(stake, ()), unit)
-            without += 0 if stake else unit.hives
+    for group, unit in _as_they_come_off(stop, placements):
+        stake = _first_with_room(drops, now, unit.hives)
+        now.append(Standing(stake=stake, group=group, hives=unit.hives))
+        filled[stake] = (*filled.get(stake, ()), unit)
+        without += 0 if stake else unit.hives
     return tuple(now), filled, without
+
+
+def _as_they_come_off(stop: Stop, placements: dict[str, tuple[Placement, ...]]) -> list[tuple[str, SheetUnit]]:
+    """Return group and unit of all that is set down, as it can be lifted: the top layer first, from the rear on.
+
+    Lots without a deck plan come in the order of the stop.
+    """
+    found: list[tuple[tuple[int, float, float], str, SheetUnit]] = []
+    for lot in stop.set_down:
+        there = placements.get(lot.lot, ())
+        for place, unit in enumerate(units_of(lot, there)):
+            key = (-there[place].tier, -there[place].front_in, there[place].left_in) if there else (0, 0.0, 0.0)
+            found.append((key, lot.group, unit))
+    return [(group, unit) for _, group, unit in sorted(found, key=lambda one: one[0])]
 
 
 def _first_with_room(drops: tuple[Drop, ...], standing: list[Standing], hives: int) -> str:

@@ -27,10 +27,31 @@ def _counts(plan: Plan, night: str, stop: int) -> list[tuple[str, int, int]]:
 
 
 def test_stakes_are_filled_in_order_each_up_to_its_most():
-    # 16 hives on 4 pallets; 8 at each stake.
-    stakes = stop_stakes(tiny_plan())[APRIL, 2].stakes
-    told = [(one.name, one.set_down, one.labels) for one in stakes]
-    assert told == [("1", 8, "A1 to A2"), ("2", 8, "A3 to A4")]
+    # 16 hives on 4 pallets, A1 at the front end; 8 at each stake. What stands at the rear comes off first.
+    assert _told(tiny_plan()) == [("1", 8, "A3 to A4"), ("2", 8, "A1 to A2")]
+
+
+def _told(plan: Plan) -> list[tuple[str, int, str]]:
+    return [(one.name, one.set_down, one.labels) for one in stop_stakes(plan)[APRIL, 2].stakes]
+
+
+def test_the_upper_layer_comes_off_before_what_it_stands_on():
+    plan = tiny_plan()
+    tiers = {"A1": 1, "A2": 2, "A3": 1, "A4": 2}
+    loads = tuple(
+        load.model_copy(update={"placements": tuple(
+            one.model_copy(update={"tier": tiers.get(one.label, one.tier)}) for one in load.placements
+        )})
+        for load in plan.loads
+    )  # fmt: skip
+    assert _told(plan.model_copy(update={"loads": loads})) == [("1", 8, "A2, A4"), ("2", 8, "A1, A3")]
+
+
+def test_the_order_of_the_table_is_the_order_of_the_drive():
+    # The same stakes written the other way about: the second now gets what comes off first.
+    plan = tiny_plan()
+    turned = plan.operation.model_copy(update={"drops": plan.operation.drops[::-1]})
+    assert _told(plan.model_copy(update={"operation": turned})) == [("2", 8, "A3 to A4"), ("1", 8, "A1 to A2")]
 
 
 def test_a_pallet_is_not_split_between_two_stakes():

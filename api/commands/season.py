@@ -76,6 +76,21 @@ def risk_of(file: Path, *, seasons: int, seed: int, as_json: bool) -> int:
     return ALL_WELL
 
 
+def steady_of(file: Path, out: Path, *, seconds: float, seasons: int, seed: int) -> int:
+    """Choose the plan whose seasons cost least; write it with its sheets and its risk to ``out``."""
+    from api.commands.work import keep_plan
+    from routing.risk.steady import steady_plan
+    from routing.sheets.season_lines import risk_lines, steady_lines
+
+    operation = _open(file)
+    with faults_told(file):
+        steady = steady_plan(operation, seconds=seconds, seed=seed, seasons=seasons, progress=_told)
+    lines = (*steady_lines(steady), "", *risk_lines(steady.risk))
+    _write(out, {"risk.txt": "\n".join(lines) + "\n", "risk.json": steady.risk.model_dump_json(indent=1) + "\n"})
+    print_lines((*lines, ""))
+    return keep_plan(steady.plan, out, interrupted=False, unkept_is_well=False)
+
+
 def _open(file: Path) -> Operation:
     from api.files.open_operation import open_operation
 

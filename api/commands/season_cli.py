@@ -1,4 +1,4 @@
-"""The words of ``bloomhaul season``, ``year``, ``quote`` and ``risk`` on the command line."""
+"""The words of ``bloomhaul season``, ``year``, ``quote``, ``risk`` and ``steady`` on the command line."""
 
 from pathlib import Path
 from typing import Annotated, Any
@@ -110,4 +110,27 @@ def risk(
     raise typer.Exit(risk_of(plan, seasons=seasons, seed=seed, as_json=as_json))
 
 
-COMMANDS = (season, year, quote, risk)
+def steady(
+    operation: Operation,
+    *,
+    out: Out,
+    seconds: Seconds = 180.0,
+    seasons: Annotated[int, typer.Option(metavar="N", min=1, max=100_000, help="Seasons to simulate.")] = 1000,
+    seed: Seed = 0,
+) -> None:
+    """Plan for the seasons that may come, not for the average one.
+
+    Plans five candidates: as the contracts stand, with one and two nights of slack kept at the end of every window, with
+    stronger lots, and both. Each is run through the same seasons; the one whose seasons cost least is written with its
+    sheets, risk.txt and risk.json. The time given is for all five together.
+
+    \b
+    Example:
+      bloomhaul steady mine.xlsx --out april --seconds 300
+    """
+    from api.commands.season import steady_of
+
+    raise typer.Exit(steady_of(operation, out, seconds=seconds, seasons=seasons, seed=seed))
+
+
+COMMANDS = (season, year, quote, risk, steady)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from routing.quote.record import Quote
 from routing.risk.record import Lever, PromiseRisk, Risk, Share
+from routing.risk.steady import Candidate, Steady
 from routing.season.assignment import Chain, Choice, Season, Stay
 from routing.sheets.clock import short_day
 from routing.sheets.words import counted
@@ -137,6 +138,19 @@ def _uses(quote: Quote) -> Iterator[str]:
         what = ", ".join(f"{hives} {way}" for hives, way in ((one.hives_in, "in"), (one.hives_out, "out")) if hives)
         also = f", together with {', '.join(one.also)}" if one.also else ""
         yield f"    {short_day(one.night)}, {one.truck}: {what}{also}"
+
+
+def steady_lines(steady: Steady) -> tuple[str, ...]:
+    """Return what a plan for the seasons that may come was chosen from."""
+    return ("Candidates, in the same seasons:", *(_candidate(one) for one in steady.candidates))
+
+
+def _candidate(one: Candidate) -> str:
+    mark = "chosen" if one.chosen else "not chosen"
+    return (
+        f"  {one.what}: {_usd(one.expected_usd)} a season (+/- {_usd(one.error_usd)}), {_usd(one.planned_usd)} as planned, "
+        f"{one.kept_colonies:.1%} of colonies kept; {mark}"
+    )
 
 
 def risk_lines(risk: Risk) -> tuple[str, ...]:

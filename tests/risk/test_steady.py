@@ -22,7 +22,7 @@ def chancy() -> Operation:
 @pytest.fixture(scope="module")
 def steady() -> Steady:
     """The plan chosen for it."""
-    return steady_plan(chancy(), seconds=10.0, seasons=500)
+    return steady_plan(chancy(), seconds=5.0, seasons=300)
 
 
 def test_what_is_chosen_costs_least_in_the_same_seasons(steady: Steady) -> None:

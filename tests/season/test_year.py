@@ -21,7 +21,7 @@ def offered(fee_usd: float) -> Operation:
 @pytest.fixture(scope="module")
 def year() -> Year:
     """The tiny operation with cherries as an offer at $60."""
-    return plan_year(offered(60.0), Budget(seconds=12.0, rounds=3))
+    return plan_year(offered(60.0), Budget(seconds=8.0, rounds=3))
 
 
 def test_season_and_tours_agree_on_the_tiny_operation(year: Year) -> None:
@@ -35,7 +35,7 @@ def test_season_and_tours_agree_on_the_tiny_operation(year: Year) -> None:
 
 def test_tours_plan_what_the_season_takes_and_nothing_else(year: Year) -> None:
     assert [one.contract for one in year.plan.deliveries] == [CHERRIES, BLUES]
-    poor = plan_year(offered(5.0), Budget(seconds=6.0, rounds=1))
+    poor = plan_year(offered(5.0), Budget(seconds=3.0, rounds=1))
     assert [one.contract for one in poor.plan.deliveries] == [BLUES]
     assert not poor.settled
     assert "one round is no agreement" in poor.verdict

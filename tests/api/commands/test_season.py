@@ -35,7 +35,7 @@ def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return file
 
 
-@pytest.mark.parametrize("command", ["season", "year", "quote", "risk"])
+@pytest.mark.parametrize("command", ["season", "year", "quote", "risk", "steady"])
 def test_each_command_has_a_page_with_an_example(command: str) -> None:
     page = called(command, "--help")
     assert page.exit_code == 0
@@ -43,7 +43,7 @@ def test_each_command_has_a_page_with_an_example(command: str) -> None:
 
 
 def test_a_season_is_printed_and_its_calendar_written(offered: Path) -> None:
-    done = called("season", offered, "--out", offered.parent / "out", "--seconds", 8)
+    done = called("season", offered, "--out", offered.parent / "out", "--seconds", 4)
     # Two of 24 colonies of blueberries are short: exit code 1.
     assert done.exit_code == 1
     assert "Early cherries (sweet cherry, offer): taken, 16 of 16 colonies" in done.stdout
@@ -58,14 +58,14 @@ def test_a_season_comes_as_json_that_reads_back(offered: Path) -> None:
 
 def test_a_year_writes_season_and_plan_and_says_whether_they_agree(offered: Path) -> None:
     out = offered.parent / "year"
-    done = called("year", offered, "--out", out, "--seconds", 10, "--rounds", 2)
+    done = called("year", offered, "--out", out, "--seconds", 6, "--rounds", 2)
     assert done.exit_code == 1
     assert "Season and tours agree after 2 rounds" in done.stdout
     assert {"season.json", "season.txt", "plan.json", "season.svg"} <= {path.name for path in out.iterdir()}
 
 
 def test_a_quote_tells_the_fee_its_interval_and_its_truck_nights(offered: Path) -> None:
-    done = called("quote", offered, "--contract", "Early cherries", "--seconds", 8)
+    done = called("quote", offered, "--contract", "Early cherries", "--seconds", 4)
     assert done.exit_code == 0
     # (974.30 - 674.90) / 16, as tests/quote/test_quote.py works it out.
     assert "least fee $18.71 a colony for 16 of 16 colonies, worth taking at the $30.00" in done.stdout
@@ -73,7 +73,7 @@ def test_a_quote_tells_the_fee_its_interval_and_its_truck_nights(offered: Path) 
 
 
 def test_a_quote_for_what_cannot_come_in_full_ends_with_1_and_comes_as_json(offered: Path) -> None:
-    done = called("quote", offered, "-c", "Late blueberries", "--seconds", 6, "--json")
+    done = called("quote", offered, "-c", "Late blueberries", "--seconds", 3, "--json")
     assert done.exit_code == 1
     assert Quote.model_validate_json(done.stdout).verdict == "cannot be served"
 
@@ -93,6 +93,14 @@ def test_a_risk_tells_shares_levers_and_rules(planned: Path) -> None:
         assert words in done.stdout
     as_json = called("risk", planned, "--seasons", 200, "--json")
     assert Risk.model_validate_json(as_json.stdout).seasons == 200
+
+
+def test_a_plan_for_the_seasons_that_may_come_is_written_with_what_it_was_chosen_from(offered: Path) -> None:
+    out = offered.parent / "steady"
+    done = called("steady", offered, "--out", out, "--seconds", 4, "--seasons", 100)
+    assert done.exit_code == 1
+    assert done.stdout.count("chosen") == 5
+    assert {"plan.json", "risk.txt", "risk.json", "season.svg"} <= {path.name for path in out.iterdir()}
 
 
 def test_a_file_that_is_no_plan_is_told(offered: Path, tmp_path: Path) -> None:

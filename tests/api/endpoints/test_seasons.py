@@ -22,7 +22,7 @@ def offered() -> str:
 
 
 def test_a_season_is_chosen(client, offered):
-    answer = client.post("/seasons?seconds=8", content=offered, headers=JSON)
+    answer = client.post("/seasons?seconds=4", content=offered, headers=JSON)
     assert answer.status_code == 200, answer.text
     season = SeasonAnswer.model_validate_json(answer.text)
     assert [(one.contract, one.outcome) for one in season.choices] == [("Early cherries", "taken"), ("Late blueberries", "short")]
@@ -36,14 +36,14 @@ def test_its_calendar_is_drawn(client, offered):
 
 
 def test_a_contract_is_quoted_for(client, offered):
-    answer = client.post("/quotes?contract=Early cherries&seconds=8", content=offered, headers=JSON)
+    answer = client.post("/quotes?contract=Early cherries&seconds=4", content=offered, headers=JSON)
     assert answer.status_code == 200, answer.text
     # (974.30 - 674.90) / 16, as tests/quote/test_quote.py works it out.
     assert Quote.model_validate_json(answer.text).fee_usd_per_colony == pytest.approx(18.71)
 
 
 def test_the_offer_is_meant_when_no_contract_is_named_and_there_must_be_one(client, offered):
-    answer = client.post("/quotes?seconds=8", content=offered, headers=JSON)
+    answer = client.post("/quotes?seconds=4", content=offered, headers=JSON)
     assert answer.json()["contract"] == "Early cherries"
     none = with_contracts(tiny_operation(), []).model_dump_json()
     assert client.post("/quotes", content=none, headers=JSON).json()["faults"][0]["found"] == "no contract"

@@ -62,12 +62,14 @@ def _same_crop(name: str, other: str, crop: Crop) -> bool:
 
 
 def _from_fit(fit: Fit) -> Model:
-    portions = fit.rule.portions
-    month, day = fit.rule.from_month_day
-    chill = f"{portions:.0f} chill portions" if portions is not None else f"from {dt.date(2001, month, day):%B} {day} on"
-    years = f"{len(fit.years)} years, {fit.years[0]} to {fit.years[-1]}"
+    portions, (month, day) = fit.rule.portions, fit.rule.from_month_day
+    heat = f"{fit.sums[0][1]:.0f} {fit.rule.unit}"
+    if portions is not None:
+        needs = f"{portions:.0f} chill portions, then {heat} to {fit.sums[0][0]:g} % bloom"
+    else:
+        needs = f"{heat} from {dt.date(2001, month, day):%B} {day} to {fit.sums[0][0]:g} % bloom"
     basis = (
-        f"fitted to your own bloom ({years}): {chill}, then {fit.sums[0][1]:.0f} {fit.rule.unit} to {fit.sums[0][0]:g} % bloom;"
+        f"sums fitted to your own bloom ({len(fit.years)} years, {fit.years[0]} to {fit.years[-1]}): {needs};"
         f" error of years left out {fit.error_days:.1f} d (their mean date: {fit.date_error_days:.1f} d)"
     )
     return Model("fitted", fit.rule, fit.sums, fit.error_days, basis)

@@ -132,8 +132,8 @@ def _with_typed(operation: Operation, contract: Contract, crop: Crop, found: Blo
     told = []
     for row in operation.blooms:
         if row.contract == contract.name and not row.seen:
-            days = row.on.toordinal() - found.reached(row.percent_bloom)[0]
-            word = "later" if days >= 0.0 else "earlier"
-            typed = f"{row.percent_bloom:g} % on {row.on}"
-            told.append(f"the forecast typed in, {typed}, is {abs(days):.0f} days {word} and is not used")
+            days = round(row.on.toordinal() - found.reached(row.percent_bloom)[0])
+            if days:
+                apart = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'}"
+                told.append(f"the forecast typed in, {row.percent_bloom:g} % on {row.on}, is {apart} and is not used")
     return found.model_copy(update={"warnings": (*found.warnings, *told)}) if told else found

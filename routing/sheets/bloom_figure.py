@@ -88,7 +88,8 @@ def bloom_figure(operation: Operation, contract_name: str, weather: Sequence[Wea
 
 
 def _svg(parts: Sequence[str], title: str, forecast: BloomForecast, height: float) -> str:
-    under = f"Rests on {KIND_WORDS[forecast.kind]}: {forecast.basis.removeprefix('dates: ')}."
+    said = forecast.kind in ("fitted", "own sums")
+    under = f"Rests on {'' if said else KIND_WORDS[forecast.kind] + ': '}{forecast.basis.removeprefix('dates: ')}."
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {height:g}" width="{WIDTH:g}" height="{height:g}" '
         f'role="img" font-family="{FONT}"><title>{words(title)}</title>'
@@ -206,7 +207,8 @@ def _stages(forecast: BloomForecast, window: ContractWindow | None, top: float) 
     yield _text(LEFT, top - 6, "Stages: day, and the days that hold half and 9 in 10 of all years", bold=True)
     yield f'<rect x="{LEFT:g}" y="{top:.1f}" width="{WIDTH - LEFT - RIGHT:g}" height="{high:.1f}" {LINE}/>'
     yield from _dates(axis, top, high, weeks=True)
-    yield _text(WIDTH - RIGHT + 60, top - 6, "kills 10 / 90 %", size=10)
+    if any(one.kill_10_f is not None for one in stages):
+        yield _text(WIDTH - RIGHT + 60, top - 6, "kills 10 / 90 %", size=10)
     for number, stage in enumerate(stages):
         yield from _stage(stage, axis, top + ROW * (number + 0.75))
     yield from _moves(window, axis, top + ROW * (len(stages) + 0.4))

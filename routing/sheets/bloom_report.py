@@ -144,6 +144,10 @@ def _window_lines(report: BloomReport) -> Iterator[str]:
         yield f"  Out: {window.out_from} to {window.out_until}."
     yield f"  Why: {window.basis}"
     yield f"  Published: {report.placing}."
+    if {one.on_time for one in report.nights} <= {0.0, 1.0}:
+        yield "  The nights in are agreed: what is on time does not hang on the bloom."
+        yield f"  Bloom may come {report.stress_days:g} days early or late: ask the grower then."
+        return
     chances = ", ".join(f"{one.night:%b} {one.night.day} {one.on_time:.0%}" for one in report.nights)
     yield f"  Chance that hives set down that evening are not late: {chances}."
     yield f"  A plan should also stand bloom {report.stress_days:g} days early or late."

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from api.files.weather_headings import TEMPERATURES, Heading, Unit, fahrenheit
+from routing.inputs.cells import FIRST_YEAR, LAST_YEAR
 from routing.inputs.faults import shown
 
 LEAST_F, MOST_F = -60.0, 130.0
@@ -86,8 +87,8 @@ def _moment(day: str, hour: str | None) -> tuple[dt.datetime, bool]:
         moment = dt.datetime.fromisoformat(day)
     except ValueError:
         raise BadCellError("date", found=f"the date {shown(day)}", allowed=_A_DATE) from None
-    if not 1900 <= moment.year <= 2100:
-        raise BadCellError("date", found=f"the date {shown(day)}", allowed="a date from 1900 to 2100")
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        raise BadCellError("year", found=f"the date {shown(day)}", allowed=f"a date from {FIRST_YEAR} to {LAST_YEAR}")
     if hour is None:
         return moment, False
     found = _HOUR.fullmatch(hour)

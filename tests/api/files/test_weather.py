@@ -140,6 +140,7 @@ def test_times_with_their_own_offset_are_put_on_the_clock_of_the_place() -> None
         ("date,kind,hour,temp [F]\n2027-01-06,normal,3,30\n", ["row 2", "a usual temperature of one hour"]),
         ("date,low [F],high [F]\n", ["no temperature"]),
         ("date,low [F],high [F]\n2027-02-30,20,30\n", ["row 2", "the date '2027-02-30'"]),
+        ("date,low [F],high [F]\n1999-02-03,20,30\n", ["row 2", "the date '1999-02-03'", "from 2000 to 2100"]),
     ],
 )
 def test_each_fault_is_one_sentence_with_its_row(text: str, words: list[str]) -> None:

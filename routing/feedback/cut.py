@@ -21,13 +21,28 @@ def without(problem: Problem, nights: Nights, out: Collection[DraftNight]) -> Ni
     A truck-night that is done is never touched. Should the rest not hold (a yard without room, a promise whose average is
     then too low), more truck-nights are taken out, one after the other: what is returned holds.
     """
-    kept = tuple(one for one in nights if one not in out)
+    return _settled(problem, tuple(one for one in nights if one not in out))
+
+
+def with_fewer(problem: Problem, nights: Nights, where: DraftNight, *, kind: int, fewer: int) -> Nights:
+    """Return the draft with so many fewer units of a kind on one truck-night; what hangs on them goes as in ``without``."""
+    kept = dict(rides(problem, where) or {})
+    for ride in sorted((ride for ride in kept if ride[0] == kind), reverse=True):
+        gone = min(fewer, kept[ride])
+        kept[ride] -= gone
+        fewer -= gone
+    less = _of_rides(where, {ride: units for ride, units in kept.items() if units})
+    others = tuple(one for one in nights if one != where)
+    return _settled(problem, others if less is None else (*others, less))
+
+
+def _settled(problem: Problem, nights: Nights) -> Nights:
     while True:
-        kept = _lifting_what_is_there(problem, kept)
-        faulty = _faulty(problem, kept)
+        nights = _lifting_what_is_there(problem, nights)
+        faulty = _faulty(problem, nights)
         if faulty is None:
-            return kept
-        kept = tuple(one for one in kept if one != faulty)
+            return nights
+        nights = tuple(one for one in nights if one != faulty)
 
 
 def _lifting_what_is_there(problem: Problem, nights: Nights) -> Nights:
@@ -63,8 +78,11 @@ def _clipped(problem: Problem, night: DraftNight, there: Counter[tuple[str, int]
         if units > 0:
             left[place, kind] -= units
             kept[kind, start, end] = units
-    if kept == rides(problem, night):
-        return night
+    return night if kept == rides(problem, night) else _of_rides(night, kept)
+
+
+def _of_rides(night: DraftNight, kept: dict[Ride, int]) -> DraftNight | None:
+    """Return a truck-night with some of its rides only; None when none is left."""
     stops = [
         DraftStop(stop.place, _units(kept, number, end=1), _units(kept, number, end=2))
         for number, stop in enumerate(night.stops)

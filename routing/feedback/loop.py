@@ -1,7 +1,7 @@
 """Tours that decks can carry: the loop between the rooms of nights and of loads, with a bound on its rounds.
 
 A truck-night with a load that cannot ride has had its second deck plan by then (``routing.loads.elsewhere``). It is planned
-otherwise in every way of ``ways``; of those whose loads ride, the cheapest plan stays. When none does, the truck-night is
+otherwise in the ways of ``ways``; of those whose loads ride, the cheapest plan stays. When none does, the truck-night is
 taken out, with what hangs on it, and the promises that it served are told with the reason. The bound of the first round
 holds for whatever comes out: less room only forbids plans.
 """
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from routing.feedback.cut import without
 from routing.feedback.deck_loads import DeckLoads
 from routing.feedback.taken_out import TakenOut, lost_hives, taken_out
-from routing.feedback.ways import Way, ways
+from routing.feedback.ways import Way, by_itself, with_fewer_units, with_its_neighbours
 from routing.loads.load import Load
 from routing.nights.begin import sound
 from routing.nights.draft import DraftNight, bill
@@ -25,6 +25,8 @@ from routing.nights.tour import TruckNight
 Nights = tuple[DraftNight, ...]
 MOST_MENDED = 8
 """Truck-nights planned otherwise at most; what cannot ride after that is taken out."""
+NEAR_ENOUGH = 1.02
+"""A plan that costs no more than so much of what it cost before is not looked further for."""
 WORK = 0.6
 """Work limit of the solver for one way (about seconds)."""
 
@@ -54,7 +56,7 @@ def that_ride(problem: Problem, nights: Nights, *, seed: int, late: Callable[[],
     seed
         Of the solver.
     late
-        Asked before a truck-night is planned otherwise; True: what cannot ride is taken out.
+        Asked before each way to plan a truck-night otherwise; True: what cannot ride yet is taken out.
     """
     decks, before, out = DeckLoads(problem), nights, list[TakenOut]()
     hopeless: set[DraftNight] = set()
@@ -63,7 +65,7 @@ def that_ride(problem: Problem, nights: Nights, *, seed: int, late: Callable[[],
         if not set(bad) - hopeless or late():
             break
         first = _first(set(bad) - hopeless)
-        mended = _mended(decks, nights, first, seed=seed + turn)
+        mended = _mended(decks, nights, first, seed=seed + turn, late=late)
         if mended is None:
             hopeless.add(first)
         else:
@@ -83,20 +85,32 @@ def _first(bad: Iterable[DraftNight]) -> DraftNight:
     return min(bad, key=lambda one: (one.night, one.rig))
 
 
-def _mended(decks: DeckLoads, nights: Nights, bad: DraftNight, *, seed: int) -> Nights | None:
-    """Return the cheapest plan found in which one truck-night is planned otherwise and its loads ride; None without one.
+def _mended(
+    decks: DeckLoads, nights: Nights, bad: DraftNight, *, seed: int, late: Callable[[], bool]
+) -> Nights | None:
+    """Return the cheapest plan found in which one truck-night is otherwise and its loads ride; None without one.
 
-    A plan that loses no hives ends the search: the ways that follow allow less.
+    Planned anew by itself, then with fewer units, then with its neighbours: the next only when the plan so far loses hives
+    and costs much more than before.
     """
-    problem, others = decks.problem, set(decks.that_cannot_ride(nights)) - {bad}
+    problem, enough_usd = decks.problem, bill(decks.problem, nights).total * NEAR_ENOUGH
+    others, fit = set(decks.that_cannot_ride(nights)) - {bad}, decks.fit(bad)
     best: tuple[float, Nights] | None = None
-    for way in ways(problem, nights, bad, fit=decks.fit(bad)):
-        answer = _answer(problem, way, seed)
-        usd = bill(problem, answer).total if answer is not None else 0.0
-        if answer is None or (best is not None and usd >= best[0]) or not set(decks.that_cannot_ride(answer)) <= others:
-            continue
-        best = (usd, answer)
-        if not lost_hives(problem, nights, answer):
+    for tried in (
+        (_answer(problem, way, seed) for way in by_itself(problem, nights, bad, fit=fit)),
+        iter(sorted(with_fewer_units(problem, nights, bad, fit=fit), key=lambda one: bill(problem, one).total)),
+        (_answer(problem, way, seed) for way in with_its_neighbours(problem, nights, bad, fit=fit)),
+    ):
+        for answer in tried:
+            usd = bill(problem, answer).total if answer is not None else 0.0
+            if late():
+                return best[1] if best else None
+            if answer is None or (best is not None and usd >= best[0]) or not set(decks.that_cannot_ride(answer)) <= others:
+                continue
+            best = (usd, answer)
+            if not lost_hives(problem, nights, answer):
+                return answer
+        if best is not None and best[0] <= enough_usd:
             break
     return best[1] if best else None
 

@@ -6,7 +6,7 @@ What is said of it is as strong as what is proven: that no better deck plan exis
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from routing.loads.anywhere.search import stand_anywhere
+from routing.loads.anywhere.search import none_exists, stand_anywhere
 from routing.loads.capacity import tiers_that_fit
 from routing.loads.deck import Batch, placements
 from routing.loads.load import Placement
@@ -16,12 +16,14 @@ from routing.loads.vehicle import Rig, Vehicle
 
 MOST_UNITS = 24
 """A load of more units has the marked places only: the search anywhere would not end in time."""
-EFFORT = 0.3
-"""Of one search, in the solver's deterministic time."""
+FEW_UNITS = 10
+"""So few units find their places faster when no other plan is looked near."""
 SPARES = (0.001, 0.003, 0.0)
 """Shares of the trailer that its coupling keeps free, tried one after the other: the chance of a miss must be small too."""
+EFFORT, LONGER = 0.3, 1.0
+"""Of one search, in the solver's deterministic time; the longer one when a drop must not be lifted twice and none was found."""
 MOST_FEW = 3
-"""So few units lifted twice are tried one after the other, when a plan lifts more."""
+"""So few units lifted twice are tried one after the other, then any number of them."""
 KEEPS = "keeps every weight limit"
 NOT_PROVEN = "that there is none is not proven"
 
@@ -74,19 +76,16 @@ def too_high(rig: Rig, carried: Sequence[Batch]) -> bool:
 def _lifting(deck: Deck, now: DeckPlan, *, proven: bool) -> DeckPlan:
     """Return the better of a plan and one with the fewest units lifted twice; ``proven``: without lifting there is none."""
     wanted = sum(batch.number for batch in deck.carried)
-    best, none = _best(now, deck, lifts=wanted)
-    if not best.merit.rolls:
-        return best._replace(told=_at_all_words(none) if none else _in_order_words(proven))
-    fewest = proven
-    for lifts in range(1, min(best.merit.lifted, MOST_FEW + 1)):
-        fewer, none = _best(best, deck, lifts=lifts)
-        if fewer.merit.lifted <= lifts and fewer.merit.rolls:
-            best = fewer
-            break
+    if proven and none_exists(deck, lifts=wanted, effort=EFFORT):
+        return now._replace(told=_at_all_words(proven))
+    best, fewest = now, proven
+    for lifts in (*range(1, min(MOST_FEW, wanted - 1) + 1), wanted):
+        best, none = _best(best, deck, lifts=lifts)
+        if best.merit.rolls:
+            there = "there can be" if fewest else "found"
+            return best._replace(told=f"{_in_order_words(proven)}; {best.merit.lifted} lifted twice is the fewest {there}")
         fewest = fewest and none
-    fewest = fewest and best.merit.lifted <= MOST_FEW + 1
-    there = "there can be" if fewest else "found"
-    return best._replace(told=f"{_in_order_words(proven)}; {best.merit.lifted} lifted twice is the fewest {there}")
+    return best._replace(told=_in_order_words(proven))
 
 
 def _at_all_words(proven: bool) -> str:
@@ -105,8 +104,10 @@ def _in_order_words(proven: bool) -> str:
 def _best(now: DeckPlan, deck: Deck, *, lifts: int) -> tuple[DeckPlan, bool]:
     """Return the best plan found with at most so many units lifted twice, and whether it is proven that there is none."""
     best, wanted = now, sum(batch.number for batch in deck.carried)
-    for spare in SPARES:
-        answer = stand_anywhere(deck, lifts=lifts, effort=EFFORT, spare=spare)
+    efforts = [(EFFORT, spare) for spare in SPARES] + [(LONGER, spare) for spare in SPARES[:2] if not lifts]
+    for effort, spare in efforts:
+        near = best.units if wanted > FEW_UNITS or effort > EFFORT else ()
+        answer = stand_anywhere(deck, lifts=lifts, effort=effort, spare=spare, near=near)
         if answer.proven:
             return best, True
         if answer.stowage is not None:

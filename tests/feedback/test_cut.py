@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from fixtures.tiny import tiny_operation
-from routing.feedback.cut import without
+from routing.feedback.cut import with_fewer, without
 from routing.nights.begin import sound
 from routing.nights.draft import DraftNight, DraftStop, delivered
 from routing.nights.problem import Problem, read_problem
@@ -88,3 +88,10 @@ def test_a_yard_that_would_overflow_gets_fewer_back_and_earlier_nights_stay() ->
     kept = without(problem, nights, {nights[0]})
     assert kept == nights[1:2]
     assert delivered(kept, BLUEBERRIES) == {0: 4}
+
+
+def test_fewer_units_on_one_night_are_fewer_on_those_that_follow(tiny: Problem, draft: tuple[DraftNight, ...]) -> None:
+    one_less = with_fewer(tiny, draft, draft[0], kind=0, fewer=1)
+    assert [dict(stop.picked_up).get(0, 0) for night in one_less for stop in night.stops] == [3, 0, 0, 3, 0, 3, 0]
+    assert sound(tiny, one_less) == one_less
+    assert with_fewer(tiny, draft, draft[0], kind=0, fewer=4) == loose_alone(*draft)

@@ -35,6 +35,7 @@ from ortools.sat.python import cp_model
 from routing.loads.anywhere.rows import Crate, Line, crates, lines, per_stack, side_moment
 from routing.loads.capacity import Slot
 from routing.loads.deck import Stowed
+from routing.loads.load import Placement
 from routing.loads.stowage import Deck, Stowage
 
 MILLI = 1000
@@ -78,7 +79,9 @@ class Answer(NamedTuple):
     """Without a stowage: no such deck plan exists, wherever the units stand."""
 
 
-def stand_anywhere(deck: Deck, *, lifts: int, effort: float, spare: float = 0.0) -> Answer:
+def stand_anywhere(
+    deck: Deck, *, lifts: int, effort: float, spare: float = 0.0, near: Sequence[Placement] = ()
+) -> Answer:
     """Return a deck plan that keeps every weight limit and the order of drops.
 
     Parameters
@@ -91,9 +94,12 @@ def stand_anywhere(deck: Deck, *, lifts: int, effort: float, spare: float = 0.0)
         Of the search, in the solver's deterministic time.
     spare
         What the coupling's share has to keep free of its limits, as a share of the trailer with all that rides.
+    near
+        A plan that misses something, to look near first.
     """
     spots = _model(deck, lifts=lifts, proof=False, spare=spare)
     spots.model.minimize(_price(deck, spots))
+    _look_near(deck, spots, near)
     solver = _solver(effort)
     status = solver.solve(spots.model)
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -251,6 +257,26 @@ def _price(deck: Deck, spots: Spots) -> cp_model.LinearExprT:
         model.add(twice >= -off)
         away.append(twice)
     return PRICE_LIFTED * sum(spots.lifted) + PRICE_LENGTH * (end - start) + sum(spots.x) + sum(away)
+
+
+def _look_near(deck: Deck, spots: Spots, near: Sequence[Placement]) -> None:
+    """Hint where units of each batch stand in a plan, in the order in which they stand."""
+    standing: dict[int, list[Placement]] = {batch: [] for batch in range(len(deck.carried))}
+    for stood in sorted(near, key=lambda unit: unit.front_in):
+        if stood.tier == 1:
+            standing[_batch_of(deck, stood)].append(stood)
+    for unit, one in enumerate(spots.crates):
+        if standing[one.batch]:
+            place = standing[one.batch].pop(0)
+            spots.model.add_hint(spots.x[unit], round(place.front_in))
+            spots.model.add_hint(spots.y[unit], round(place.left_in))
+            spots.model.add_hint(spots.turned[unit], abs(place.length_in - one.length_in) > 0.01)
+
+
+def _batch_of(deck: Deck, unit: Placement) -> int:
+    return next(
+        number for number, one in enumerate(deck.carried) if (one.lot.lot, one.hives_each) == (unit.lot, unit.hives)
+    )
 
 
 def _read(spots: Spots, solver: cp_model.CpSolver) -> Stowage:

@@ -82,7 +82,9 @@ def _cut(field: Field, side_ft: float) -> list[BaseGeometry]:
     if field.block.row_spacing_ft:
         wide = max(1, round(side_ft / field.block.row_spacing_ft)) * field.block.row_spacing_ft
     columns, rows = max(1, math.ceil((east - west) / wide)), max(1, round((north - south) / (side_ft * side_ft / wide)))
-    wide, high = (east - west) / columns, (north - south) / rows
+    high = (north - south) / rows
+    if not field.block.row_spacing_ft:
+        wide = (east - west) / columns
     cells = [
         box(west + column * wide, south + row * high, west + (column + 1) * wide, south + (row + 1) * high).intersection(upright)
         for column in range(columns)

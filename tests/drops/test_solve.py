@@ -64,7 +64,7 @@ def test_the_least_cost_over_every_siting_is_found_and_proven(
     assert solved.gap < 1e-4
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(seed=st.integers(0, 10_000), stops=st.integers(1, 3), unit=st.integers(2, 5), most=st.integers(5, 13))
 def test_the_bound_is_under_the_best_and_no_candidate_of_the_best_is_closed(seed: int, stops: int, unit: int, most: int) -> None:
     one = problem(seed, stops=stops, unit=unit, least=0, most=most)

@@ -61,6 +61,14 @@ def test_neither_or_both_sources_are_a_wrong_call(bees: Path, tmp_path: Path) ->
         assert "Name either a folder of tiles (--tiles) or the address of a road server (--server)." in done.stderr
 
 
+def test_an_operation_without_a_truck_has_nothing_to_measure(address: str, tmp_path: Path) -> None:
+    file = tmp_path / "none.json"
+    file.write_text(county_operation(trucks=()).model_dump_json())
+    done = called("roads", "measure", file, "--server", address, "--interface", "osrm", "-o", tmp_path / "x.json")
+    assert done.exit_code == 3
+    assert "County Bees: found 0 trucks and 7 places, allowed: at least a truck and two places." in done.stderr
+
+
 def test_a_server_that_is_not_there_writes_nothing(bees: Path, tmp_path: Path) -> None:
     done = called("roads", "measure", bees, "--server", "http://127.0.0.1:9", "-o", tmp_path / "x.json")
     assert done.exit_code == 3

@@ -41,6 +41,17 @@ if HAS_ENGINE:
         with pytest.raises(SelfTestError, match=r"maxweight=20 st at .*: a truck just over it crosses, and"):
             must_pass(trials, "US", "county.osm.pbf")
 
+    def test_a_boundary_around_a_part_of_the_map_only_is_found_out(county: Path, tmp_path: Path) -> None:
+        # The county goes from 90.10 to 89.89 degrees west; this boundary, with its margin of half a degree, ends at 90.02.
+        write_boundary("US", (43.9, -91.0, 44.1, -90.52), tmp_path / "part.osm.pbf")
+        build_boundaries(tmp_path, [county, tmp_path / "part.osm.pbf"])
+        trials = run_trials(tmp_path, scan_map(county).points, country="US")
+        within = {one.stops_over for one in trials if one.value == "20 st" and one.at[1] < -90.02}
+        beyond = {one.stops_over for one in trials if one.value == "20 st" and one.at[1] > -89.98}
+        assert (within, beyond) == ({True}, {False})
+        with pytest.raises(SelfTestError):
+            must_pass(trials, "US", "county.osm.pbf")
+
     @pytest.mark.parametrize(("tons", "read"), [("20 st", 18.14), ("40000 lbs", 18.14), ("10 st", 9.07)])
     def test_what_a_sign_allows_is_worked_out_by_our_own_reading(tons: str, read: float) -> None:
         assert figure("maxweight", tons) == pytest.approx(read, abs=0.01)

@@ -204,8 +204,9 @@ def test_the_unit_is_the_pallet_that_most_hives_stand_on(orchard: Draw, box: Box
     assert unit_hives(operation.model_copy(update={"hive_groups": loose})) == 1
 
 
-CROPS = [("apple", "apple"), ("Sweet cherry", "sweet_cherry"), ("tart cherry", "any_crop"), 
-         ("highbush blueberry", "highbush_blueberry"), ("pickling cucumber", "cucumber"), ("Honeycrisp apple", "apple"), ("hazel", "any_crop")]  # fmt: skip
+CROPS = [("apple", "apple"), ("Sweet cherry", "sweet_cherry"), ("tart cherry", "any_crop"),
+         ("highbush blueberry", "highbush_blueberry"), ("pickling cucumber", "cucumber"), ("Honeycrisp apple", "apple"),
+         ("hazel", "any_crop")]  # fmt: skip
 
 
 @pytest.mark.parametrize(("crop", "row"), CROPS)

@@ -12,12 +12,13 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from routing.formulas.geodesy import geodesic_miles
 from routing.formulas.hourly import HOURS, Day, hours_of_days
 from routing.formulas.sun import NoNightError, sun_times
 from routing.inputs.constants import constant
 from routing.inputs.operation import Operation
 from routing.inputs.phenology import Weather
-from routing.inputs.places import Place
+from routing.inputs.places import Place, places
 
 DAYS = 365
 LEAST_YEARS_USUAL = 3
@@ -61,9 +62,34 @@ def season_start(operation: Operation, place: Place, day: dt.date) -> dt.date:
 
 
 def rows_for(operation: Operation, place: Place, kind: str) -> tuple[Weather, ...]:
-    """Return the rows of one kind for a place: its own, else those for everywhere."""
-    own = tuple(row for row in operation.weather if row.kind == kind and row.place == place.name)
-    return own or tuple(row for row in operation.weather if row.kind == kind and not row.place)
+    """Return the rows of one kind for a place: its own, else those for everywhere, else those of the nearest place."""
+    return station(operation, place, kind)[0]
+
+
+def station(operation: Operation, place: Place, kind: str) -> tuple[tuple[Weather, ...], str]:
+    """Return the rows of one kind for a place, and in words whose they are when they are another place's.
+
+    Its own rows come first, then those for everywhere, then those of the nearest place within ``weather_reach_mi``.
+    """
+    names = {row.place for row in operation.weather if row.kind == kind}
+    name, told = place.name, ""
+    if name not in names:
+        name = ""
+    if name not in names:
+        name, told = _nearest(operation, place, names)
+    return tuple(row for row in operation.weather if row.kind == kind and row.place == name), told
+
+
+def _nearest(operation: Operation, place: Place, names: set[str]) -> tuple[str, str]:
+    """Return the nearest place that has weather, and a word on it; no name where none is near enough."""
+    others = [one for one in places(operation).values() if one.name in names]
+    if not others:
+        return "", ""
+    points = [(one.latitude_deg, one.longitude_deg) for one in (place, *others)]
+    miles, nearest = min((far, one.name) for far, one in zip(geodesic_miles(points)[0][1:], others, strict=True))
+    if miles > constant(operation, "weather_reach_mi"):
+        return "", ""
+    return nearest, f"weather of {nearest}, {miles:.0f} miles away, since the orchard has none of its own"
 
 
 def season_hours(operation: Operation, place: Place, start: dt.date) -> SeasonHours:
@@ -74,7 +100,7 @@ def season_hours(operation: Operation, place: Place, start: dt.date) -> SeasonHo
     operation
         Gives the weather and ``most_days_filled``.
     place
-        The orchard; its own rows are taken, else those for everywhere.
+        The orchard; its own rows are taken, else those for everywhere, else those of the nearest place.
     start
         First day of the season.
 
@@ -89,7 +115,8 @@ def season_hours(operation: Operation, place: Place, start: dt.date) -> SeasonHo
     NoWeatherError
         If a gap is longer, or there is neither anything seen nor anything usual.
     """
-    seen = {(row.on - start).days: row for row in rows_for(operation, place, "seen") if 0 <= (row.on - start).days < DAYS}
+    rows, told = station(operation, place, "seen")
+    seen = {(row.on - start).days: row for row in rows if 0 <= (row.on - start).days < DAYS}
     usual = usual_days(operation, place, start)
     if not seen and usual is None:
         raise NoWeatherError("there is neither weather seen in this season nor usual temperatures")
@@ -98,7 +125,7 @@ def season_hours(operation: Operation, place: Place, start: dt.date) -> SeasonHo
     lows_highs = np.full((end, 2), np.nan)
     for index, row in seen.items():
         lows_highs[index] = (row.low_f, row.high_f)
-    filled: list[str] = []
+    filled = [told] if told else []
     first = min(seen, default=0)
     most = constant(operation, "most_days_filled")
     _fill(lows_highs[first : last + 1], start + dt.timedelta(days=first), most=most, told=filled)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fixtures.bloom import CHILL, HEAT, ORCHARD, bloom_operation, seen_weather, usual_weather
 from routing.bloom.forecast import BloomForecast
-from routing.bloom.predict import bloom_forecast, weather_forecast
+from routing.bloom.predict import bloom_forecast, season_of, weather_forecast
 from routing.bloom.sums import HeatRule, path_of
 from routing.bloom.weather import season_hours
 from routing.bloom.window import contract_window
@@ -228,3 +228,17 @@ def test_south_of_the_equator_the_same_weather_half_a_year_later_blooms_half_a_y
     sums = forecast(south).sums
     assert sums is not None
     assert (sums.chill_from, sums.heat_from) == (dt.date(2027, 4, 1), dt.date(2027, 7, 1))
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "start"),
+    [
+        ((2027, 4, 20), (2027, 6, 15), (2026, 10, 1)), ((2026, 11, 15), (2027, 8, 1), (2026, 10, 1)),
+        ((2027, 4, 1), (2027, 10, 31), (2026, 10, 1)), ((2027, 1, 15), (2027, 3, 20), (2026, 10, 1)),
+    ],
+)  # fmt: skip
+def test_the_season_is_that_of_the_middle_of_the_nights_planned(
+    first: tuple[int, int, int], last: tuple[int, int, int], start: tuple[int, int, int]
+) -> None:
+    one = operation(None, first_night=dt.date(*first), last_night=dt.date(*last))
+    assert season_of(one, PLACE).start == dt.date(*start)

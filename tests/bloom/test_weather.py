@@ -133,3 +133,25 @@ def test_chill_is_counted_from_october_and_south_of_the_equator_from_april(
 def test_where_the_sun_does_not_set_the_day_is_twelve_hours_and_eight() -> None:
     north = PLACE.model_copy(update={"latitude_deg": 70.0, "longitude_deg": 25.0, "time_zone": "Europe/Oslo"})
     assert season_hours(with_weather(*USUAL), north, START).hours_f.shape == (365, 24)
+
+
+def test_an_orchard_without_weather_takes_that_of_the_nearest_place_within_reach_and_says_so() -> None:
+    # Home yard lies some 20 miles from the cherries, Far yard some 28.
+    rows = tuple(row.model_copy(update={"place": "Home yard"}) for row in SEEN)
+    far = tuple(row.model_copy(update={"place": "Far yard", "high_f": row.high_f + 20.0}) for row in SEEN)
+    season = season_hours(with_weather(*rows, *far, *USUAL), PLACE, START)
+    assert season.filled[0].startswith("weather of Home yard, ")
+    assert season.filled[0].endswith(" miles away, since the orchard has none of its own")
+    assert season.hours_f[:100].max() == pytest.approx(max(row.high_f for row in SEEN[:100]), abs=1.0)
+
+
+@pytest.mark.parametrize(("reach", "found"), [(10.0, False), (30.0, True)])
+def test_weather_from_too_far_away_is_not_taken(reach: float, found: bool) -> None:
+    rows = tuple(row.model_copy(update={"place": "Home yard"}) for row in SEEN)
+    own = Constant(name="weather_reach_mi", value=reach, source="the test")
+    operation = with_weather(*rows).model_copy(update={"constants": (own,)})
+    if found:
+        assert season_hours(operation, PLACE, START).seen_days == 123
+    else:
+        with pytest.raises(NoWeatherError, match="neither weather seen"):
+            season_hours(operation, PLACE, START)

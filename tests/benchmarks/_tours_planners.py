@@ -6,13 +6,15 @@ are never mended: what the judge finds broken in them is counted and told.
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from routing.inputs.operation import Operation
+from routing.nights.check import check_plan
 from routing.nights.draft import DraftNight, missing
 from routing.nights.engine import run
 from routing.nights.problem import Problem, read_problem
 from routing.nights.schedule import schedule
+from routing.plan import Progress, make_plan
 from tests.benchmarks._tours_dispatcher import dispatched
 from tests.benchmarks._tours_judge import Verdict, judged
 from tests.benchmarks._tours_peers import Maker, plans
@@ -108,4 +110,24 @@ def _peer(operation: Operation, seconds: float, maker: Maker) -> Planned:
     return Planned(total, first[0] if first else None, verdict)
 
 
-PLANNERS: Mapping[str, Planner] = {"ours": ours, "dispatcher": dispatcher, "or-tools": ortools, "pyvrp": pyvrp}
+def plan(operation: Operation, seconds: float) -> Planned:
+    """Plan as a user has it: tours, deck plans, gear, reasons; judged by every check."""
+    begin, first = time.monotonic(), list[float]()
+
+    def watch(told: Progress) -> None:
+        if not first and told.note != "nothing planned yet":
+            first.append(told.seconds)
+
+    made = make_plan(operation, seed=0, seconds=seconds, progress=watch)
+    total = time.monotonic() - begin
+
+    def verdict() -> tuple[Verdict, int]:
+        own = judged(operation, made.truck_nights)
+        return replace(own, broken=tuple(one for one in check_plan(made) if one.status == "broken")), 0
+
+    return Planned(total, first[0] if first else None, verdict, made.lower_bound_usd, made.steps)
+
+
+PLANNERS: Mapping[str, Planner] = {
+    "ours": ours, "dispatcher": dispatcher, "or-tools": ortools, "pyvrp": pyvrp, "plan": plan,
+}  # fmt: skip

@@ -191,17 +191,28 @@ def test_a_record_holds_what_the_issue_asks_for() -> None:
 
 
 def test_the_cheapest_plan_that_breaks_nothing_is_the_measure_of_all() -> None:
-    rows: list[Record] = [{"planner": "a", "cost_usd": 110.0, "broken": 0}, {"planner": "b", "cost_usd": 50.0, "broken": 2},
-                          {"planner": "c", "cost_usd": 100.0, "broken": 0}, {"planner": "d", "note": "no answer"}]  # fmt: skip
-    assert [row["over"] for row in compared(rows)] == [pytest.approx(0.1), pytest.approx(-0.5), 0.0, None]
+    rows: list[Record] = [
+        {"planner": "a", "cost_usd": 110.0, "broken": 0, "lower_bound_usd": 99.0}, {"planner": "b", "cost_usd": 50.0, "broken": 2},
+        {"planner": "c", "cost_usd": 100.0, "broken": 0}, {"planner": "d", "note": "no answer"},
+    ]  # fmt: skip
+    found = compared(rows)
+    assert [row["over"] for row in found] == [pytest.approx(0.1), pytest.approx(-0.5), 0.0, None]
+    assert [row["note"] for row in found] == ["", "", "", "no answer"]
+
+
+def test_a_bound_above_somebodys_plan_is_told() -> None:
+    rows: list[Record] = [{"planner": "ours", "cost_usd": 110.0, "broken": 0, "lower_bound_usd": 101.0},
+                          {"planner": "c", "cost_usd": 100.0, "broken": 0}]  # fmt: skip
+    assert [row["note"] for row in compared(rows)] == ["NO BOUND: a plan costs 100.00", ""]
 
 
 def test_the_median_and_the_worst_of_a_planner_stand_below() -> None:
-    rows: list[Record] = [{"size": "S", "seed": seed, "planner": "a", "cost_usd": usd, "gap": None}
-                          for seed, usd in enumerate((3.0, 1.0, 8.0, None))]  # fmt: skip
+    rows: list[Record] = [{"size": "S", "seed": seed, "planner": "a", "cost_usd": usd, "gap": gap, "over": over}
+                          for seed, (usd, gap, over) in enumerate(((3.0, 0.0004, 0.0), (1.0, 0.0006, 0.2), (8.0, 0.3, 0.0),
+                                                                   (None, None, None)))]  # fmt: skip
     found = list(sums(rows))
-    assert [(row["seed"], row["cost_usd"], row["gap"]) for row in found] == [("median", 3.0, None), ("worst", 8.0, None)]
-    assert found[0]["note"] == "1 of 4 without an answer"
+    assert [(row["seed"], row["cost_usd"], row["gap"]) for row in found] == [("median", 3.0, 0.0006), ("worst", 8.0, 0.3)]
+    assert found[0]["note"] == "cheapest 2 of 4; proven 1 of 4; without an answer 1"
 
 
 def test_the_chart_of_growth_marks_every_median() -> None:

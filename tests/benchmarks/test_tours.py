@@ -192,7 +192,8 @@ def test_a_record_holds_what_the_issue_asks_for() -> None:
 
 def test_the_cheapest_plan_that_breaks_nothing_is_the_measure_of_all() -> None:
     rows: list[Record] = [
-        {"planner": "a", "cost_usd": 110.0, "broken": 0, "lower_bound_usd": 99.0}, {"planner": "b", "cost_usd": 50.0, "broken": 2},
+        {"planner": "a", "cost_usd": 110.0, "broken": 0, "lower_bound_usd": 99.0},
+        {"planner": "b", "cost_usd": 50.0, "broken": 2},
         {"planner": "c", "cost_usd": 100.0, "broken": 0}, {"planner": "d", "note": "no answer"},
     ]  # fmt: skip
     found = compared(rows)

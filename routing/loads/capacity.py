@@ -150,6 +150,24 @@ def tiers_that_fit(truck: Truck, height_in: float) -> int:
     return min(truck.most_tiers, _whole(truck.most_height_in - truck.deck_height_in, height_in))
 
 
+def lowest_bridge_in(operation: Operation, truck: Truck) -> float:
+    """Return the lowest height that every move of a truck must keep to: its own, and those listed for all moves and nights.
+
+    A height that is listed for some places or some nights only is not counted here: the deck plan of such a move keeps it.
+    """
+    always = [
+        row.value for row in operation.road_limits
+        if row.kind == "height" and not row.places.strip() and row.counts_from is None and row.counts_until is None
+    ]  # fmt: skip
+    return min([truck.most_height_in, *always])
+
+
+def tiers_on_every_move(operation: Operation, truck: Truck, height_in: float) -> int:
+    """Return how many units of one height may stand on each other on every move."""
+    lowest = truck.model_copy(update={"most_height_in": lowest_bridge_in(operation, truck)})
+    return tiers_that_fit(lowest, height_in)
+
+
 def payload_left_lb(truck: Truck) -> float:
     """Return the cargo that the payload rating leaves beside lifting gear carried on the vehicle. [lb]"""
     carried_lb = 0.0 if truck.lifting_mount == "towed or at site" else truck.lifting_weight_lb
@@ -205,9 +223,10 @@ def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
     An upper bound for any deck plan made of rows or lanes. Axle ratings may allow less: the deck plan tells.
     """
     one = unit(operation, group)
-    places = len(
-        slots(truck.deck_length_in, truck.deck_width_in, length_in=one.length_in, width_in=one.width_in)
-    )
-    by_area = places * tiers_that_fit(truck, one.height_in)
+    # A unit with the air behind and beside it stands on a deck that is as much longer and wider.
+    gap_in = constant(operation, "least_air_gap_in")
+    places = len(slots(truck.deck_length_in + gap_in, truck.deck_width_in + gap_in,
+                       length_in=one.length_in + gap_in, width_in=one.width_in + gap_in))  # fmt: skip
+    by_area = places * tiers_on_every_move(operation, truck, one.height_in)
     by_weight = _whole(payload_in(operation, truck), one.high_lb)
     return min(by_area, by_weight)

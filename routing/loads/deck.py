@@ -112,13 +112,19 @@ def moments_on_the_road(stops: Sequence[Stop], carried: Iterable[Batch]) -> tupl
     return tuple(stop for stop in stops if any(one.on <= stop.number < one.off for one in rides))
 
 
-def layouts(truck: Truck, carried: Sequence[Batch]) -> tuple[tuple[Slot, ...], ...]:
-    """Return a few ways to mark places on the deck for everything that rides.
+def layouts(truck: Truck, carried: Sequence[Batch], *, gap_in: float = 0.0) -> tuple[tuple[Slot, ...], ...]:
+    """Return a few ways to mark places on the deck for everything that rides, with a gap for air between stacks.
+
+    A place holds a unit and the air behind and beside it; the last may reach over the edge of the deck by the air.
 
     Units of one size cover the deck in their best pattern. Units of several sizes get a stretch of the deck
     each: in the order in which they must come off, last off at the front, and in every other order of sizes;
     what room is left between them is marked too.
     """
+    truck = truck.model_copy(update={
+        "deck_length_in": truck.deck_length_in + gap_in, "deck_width_in": truck.deck_width_in + gap_in,
+    })  # fmt: skip
+    carried = [_with_air(batch, gap_in) for batch in carried]
     sizes = list(dict.fromkeys(batch.footprint for batch in _last_off_first(carried)))
     if len(sizes) == 1:
         return (_pattern(truck, sizes[0]),)
@@ -129,6 +135,11 @@ def layouts(truck: Truck, carried: Sequence[Batch]) -> tuple[tuple[Slot, ...], .
     marked += [_stretches(truck, _blocks(carried, order)) for order in orders]
     different = list(dict.fromkeys(_gaps_filled(truck, one, sizes) for one in marked if one))
     return tuple(different[:MOST_LAYOUTS])
+
+
+def _with_air(batch: Batch, gap_in: float) -> Batch:
+    sides = {"length_in": batch.unit.length_in + gap_in, "width_in": batch.unit.width_in + gap_in}
+    return batch._replace(unit=batch.unit.model_copy(update=sides))
 
 
 def _last_off_first(carried: Iterable[Batch]) -> list[Batch]:

@@ -61,7 +61,8 @@ def stow(rig: Rig, vehicle: Vehicle | None, *, carried: Sequence[Batch]) -> Stow
     Stowage
         ``left_out`` is 0 when everything has a place.
     """
-    decks = [Deck(rig, vehicle, carried, layout) for layout in layouts(rig.truck, carried)]
+    gap_in = rig.figure("least_air_gap_in").value
+    decks = [Deck(rig, vehicle, carried, layout) for layout in layouts(rig.truck, carried, gap_in=gap_in)]
     best = None  # what must be lifted twice is only asked for when nothing else is left
     for in_order in (True, False):
         for deck in decks if best is None or not in_order else ():

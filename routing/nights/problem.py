@@ -20,7 +20,7 @@ from routing.inputs.operation import Operation
 from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
-from routing.loads.capacity import payload_in, tiers_that_fit, unit, units_that_fit
+from routing.loads.capacity import payload_in, tiers_on_every_move, unit, units_that_fit
 from routing.nights.dark import Dark
 from routing.nights.draft_night import DraftNight
 from routing.nights.told import NOTHING_TOLD, Told, arranged
@@ -44,7 +44,7 @@ class UnitKind:
     frames: float
     """Frames of bees counted on, each hive."""
     footprint_in: tuple[float, float] = (0.0, 0.0)
-    """Length and width on a deck, not yet turned: alike units fill a deck as ``fit`` says."""
+    """Length and width on a deck with the air beside it, not yet turned: alike units fill a deck as ``fit`` says."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ class Rig:
     tiers: Mapping[int, int]
     """Units of each kind that may stand on each other."""
     deck_in: tuple[float, float]
-    """Length and width of the deck."""
+    """Length and width of the deck, with the air that the last units need no more."""
     payload_lb: float
     duty_min: float
     """Longest duty that some able driver may do."""
@@ -217,11 +217,12 @@ def _kinds_of(operation: Operation, group: HiveGroup) -> list[UnitKind]:
     each = pallet.hives if pallet else 1
     hive_lb = measure(operation, group.build, travelling=True).weight_high_lb
     frames = group_strength(operation, group).counted_frames
-    taken = unit(operation, group)
+    taken, gap_in = unit(operation, group), constant(operation, "least_air_gap_in")
     sizes = [(group.hives // each, each), (1 if group.hives % each else 0, group.hives % each)]
+    footprint_in = (taken.length_in + gap_in, taken.width_in + gap_in)
     return [
         UnitKind(group.name, group.yard, units, hives, pallet is not None,
-                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames, (taken.length_in, taken.width_in))
+                 hives * hive_lb + (pallet.weight_lb if pallet else 0.0), frames, footprint_in)
         for units, hives in sizes if units
     ]
 
@@ -239,6 +240,7 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
     wage = 0.0 if truck.hired else able[0].wage_usd_per_hour
     wage += truck.helpers * constant(operation, "helper_wage_usd_per_hour")
     groups = {one.name: one for one in operation.hive_groups}
+    gap_in = constant(operation, "least_air_gap_in")
     return Rig(
         name=truck.name, base=truck.base,
         places=frozenset(
@@ -249,9 +251,10 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
         usd_per_min=wage / 60.0,
         fit={index: units_that_fit(operation, truck, groups[kind.group]) for index, kind in enumerate(kinds)},
         tiers={
-            index: tiers_that_fit(truck, unit(operation, groups[kind.group]).height_in) for index, kind in enumerate(kinds)
+            index: tiers_on_every_move(operation, truck, unit(operation, groups[kind.group]).height_in)
+            for index, kind in enumerate(kinds)
         },
-        deck_in=(truck.deck_length_in, truck.deck_width_in),
+        deck_in=(truck.deck_length_in + gap_in, truck.deck_width_in + gap_in),
         payload_lb=payload_in(operation, truck),
         duty_min=60.0 * min(most_h, max(own_h)),
         driving_min=60.0 * min(constant(operation, "fatigue_driving_h"), limit("hours_driving_h").value),

@@ -36,11 +36,6 @@ def short_day(day: dt.date) -> str:
     return f"{_DAYS[day.weekday()][:3]} {_MONTHS[day.month - 1][:3]} {day.day}"
 
 
-def long_day(day: dt.date) -> str:
-    """Return ``Monday, April 12, 2027``."""
-    return f"{_DAYS[day.weekday()]}, {_MONTHS[day.month - 1]} {day.day}, {day.year}"
-
-
 def night_words(night: dt.date) -> str:
     """Return both days of a night: ``Monday evening April 12 to Tuesday morning April 13, 2027``."""
     morning = night + dt.timedelta(days=1)

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from routing.inputs.fleet import Pallet, Truck
 from routing.inputs.hive import Box, HiveBuild
-from routing.inputs.operation import Operation
+from routing.inputs.operation import Constant, Operation
+from routing.inputs.rigging import RoadLimit
 from routing.inputs.yard import HiveGroup
 from routing.loads.capacity import payload_left_lb, slots, tiers_that_fit, unit, units_that_fit
 
@@ -152,3 +153,24 @@ def test_places_never_overlap_and_never_leave_the_deck(deck_length, deck_width, 
             )
             assert apart_along or apart_across
     assert len(places) * length * width <= deck_length * deck_width * 1.001
+
+
+def test_a_height_listed_for_every_move_takes_layers_from_the_tours_and_one_for_some_places_does_not():
+    # 42 + 2 x 25.75 = 93.5 in for two layers.
+    two = with_(most_tiers=2)
+    listed = RoadLimit(where="State", kind="height", value=93.0, source="own")
+    under = OPERATION.model_copy(update={"road_limits": (listed,)})
+    places = units_that_fit(OPERATION, with_(), GROUP)
+    assert units_that_fit(OPERATION, two, GROUP) == 2 * places
+    assert units_that_fit(under, two, GROUP) == places
+    for part in ({"places": "Somewhere"}, {"counts_from": dt.date(2027, 4, 1)}, {"value": 93.5}, {"kind": "width"}):
+        some = OPERATION.model_copy(update={"road_limits": (listed.model_copy(update=part),)})
+        assert units_that_fit(some, two, GROUP) == 2 * places
+
+
+def test_the_air_that_is_asked_for_between_stacks_takes_places():
+    # 47 x 33 in and 8 in of air are 55 x 41 in, on 248 x 104 in of deck and air: a lane 55 wide takes 248 / 41 = 6, one 41
+    # wide beside it 248 / 55 = 4.
+    airy = OPERATION.model_copy(update={"constants": (Constant(name="least_air_gap_in", value=8.0, source="own"),)})
+    assert units_that_fit(airy, with_(deck_length_in=240.0, deck_width_in=96.0), GROUP) == 6 + 4
+    assert units_that_fit(OPERATION, with_(deck_length_in=240.0, deck_width_in=96.0), GROUP) > 10

@@ -5,6 +5,7 @@ import pytest
 from routing.inputs.operation import Constant
 from routing.loads.circumstances import Circumstances
 from routing.loads.gaps import gap_findings, least_gap_in
+from routing.loads.solve import deck_plan
 
 ASKED = Circumstances(temperature_f=50.0, riders=(), constants=(Constant(name="least_air_gap_in", value=3.0, source="ours"),))
 
@@ -28,3 +29,13 @@ def test_a_gap_that_the_user_asks_for_is_checked(placement, load, left_in, statu
 
 def test_without_a_figure_none_is_asked(placement, load):
     assert gap_findings(load(placement()), about=Circumstances(temperature_f=50.0, riders=())) == ()
+
+
+def test_a_deck_plan_leaves_the_air_that_the_user_asks_for(rig, batch, load):
+    airy = rig().model_copy(update={"constants": ASKED.constants})
+    # 240 + 3 in take six rows of 37 + 3, and 96 + 3 in two of 45 + 3 across: all twelve ride.
+    plan = deck_plan(airy, (batch("A", 7, (1, 2)), batch("B", 5, (1, 3))))
+    assert (len(plan.units), plan.told) == (12, "")
+    (found,) = gap_findings(load(*plan.units), about=ASKED)
+    assert (found.status, found.measured) == ("ok", 3.0)
+    assert max(unit.front_in + unit.length_in for unit in plan.units) <= 240.0

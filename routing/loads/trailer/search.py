@@ -39,10 +39,10 @@ def on_coupling(deck: Deck, model: cp_model.CpModel, used: Sequence[cp_model.Int
     if deck.vehicle is None or not coupling_rows(deck.rig):
         return OnCoupling(model.new_constant(0), model.new_constant(0), model.new_constant(0))
     length_in = deck.rig.truck.deck_length_in
-    room_in = int(length_in - min(slot.front_in + slot.length_in for slot in deck.layout))
+    room_in = max(0, int(length_in - min(slot.front_in + slot.length_in for slot in deck.layout)))
     behind = model.new_int_var(0, room_in, "d")
     for one, slot in zip(used, deck.layout, strict=True):
-        left_in = math.floor(length_in - slot.front_in - slot.length_in + 1e-6)
+        left_in = max(0, math.floor(length_in - slot.front_in - slot.length_in + 1e-6))
         model.add(behind <= left_in).only_enforce_if(one)
     return OnCoupling(model.new_int_var(0, MOST_MISSED, "g"), behind, model.new_int_var(0, MOST_MISSED, "h"))
 

@@ -27,11 +27,14 @@ from routing.quote.record import Displaced, Quote, Use, Verdict
 
 FORCED_USD = 2000.0
 """For each colony missing, in the plan with: more than any rental fee and what one colony can displace."""
-SHARES = (0.35, 0.4, 0.1)
-"""Of the time: without it; with it, begun from there; without it once more, begun from the plan with it. The rest is for
-loads and sheets of figures. So neither plan has luck that the other has not."""
+FIRST, SECOND, THIRD = 0.3, 0.7, 0.9
+"""Share of the time left for each plan: without it; with it, begun from there; without it once more, begun from the plan
+with it, so that neither has luck that the other has not. Loads and figures take longer than the search is given; how much
+longer, the plan before tells."""
 CLOSED = 0.01
 """A gap under which looking once more changes little."""
+LEAST_S = 1.0
+"""A search shorter than this finds nothing."""
 CHANGES = ("change_usd_per_colony", "change_usd_per_truck_night")
 
 
@@ -76,14 +79,19 @@ def quote(
     if earlier is not None:
         plain = with_contracts(_begun_from(operation, earlier), kept)
     plan = partial(make_plan, seed=seed, stop=stop)
-    first = plan(plain, seconds=seconds * SHARES[0], progress=_noted(progress, "without it"))
+    first = plan(plain, seconds=seconds * FIRST, progress=_noted(progress, "without it"))
+    longer = max(first.seconds / (seconds * FIRST), 1.0)
+
+    def left(share: float) -> float:
+        return max(seconds - (time.monotonic() - begun), 0.0) * share / longer
+
     forced = asked.model_copy(update={"signed": True, "fee_usd_per_colony": 0.0, "short_usd_per_colony": FORCED_USD})
     order = [forced if one.name == asked.name else one for one in operation.contracts if one.name == asked.name or one in kept]
     both = _begun_from(with_contracts(operation, order), first)
-    second = plan(both, seconds=seconds * SHARES[1], progress=_noted(progress, "with it"))
-    if first.gap > CLOSED and not first.stopped_early:
+    second = plan(both, seconds=max(left(SECOND), LEAST_S), progress=_noted(progress, "with it"))
+    if first.gap > CLOSED and not first.stopped_early and left(THIRD) > LEAST_S:
         other = with_contracts(_begun_from(operation, second), kept)
-        third = plan(other, seconds=seconds * SHARES[2], progress=_noted(progress, "without it, once more"))
+        third = plan(other, seconds=left(THIRD), progress=_noted(progress, "without it, once more"))
         first = _better(first, third)
     told = _quote(asked, _Pair(first, second))
     gone = tuple(one.name for one in operation.contracts if not one.signed and one.name != asked.name)

@@ -110,6 +110,8 @@ def _quote(quote: Quote) -> Iterator[str]:
             f"  Proven: below {_usd(quote.fee_low_usd_per_colony)} it cannot pay, from {_usd(quote.fee_high_usd_per_colony)} "
             "on it surely does; between the two the gaps of the plans leave it open."
         )
+        if quote.cost_without_usd > 0.0 == quote.bound_without_usd or quote.bound_with_usd <= 0.0:
+            yield "  No bound was proven in the time given, so the interval is as wide as it can be: --seconds gives more."
     yield (
         f"  Without it: cost {_usd(quote.cost_without_usd)}, bound {_usd(quote.bound_without_usd)}. With it, its fee left out: "
         f"cost {_usd(quote.cost_with_usd)}, bound {_usd(quote.bound_with_usd)}."

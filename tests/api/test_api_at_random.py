@@ -56,12 +56,6 @@ NOT_HERE = {
     "/seasons": [positive_data_acceptance],
     "/seasons/calendar.{format}": [positive_data_acceptance],
     "/quotes": [positive_data_acceptance],
-    "/operations/bloom": [positive_data_acceptance],
-    "/operations/bloom.svg": [positive_data_acceptance],
-    "/operations/drops": [positive_data_acceptance],
-    "/operations/drops.{format}": [positive_data_acceptance],
-    "/operations/bloom": [positive_data_acceptance],
-    "/operations/bloom.svg": [positive_data_acceptance],
     "/operations/check": [positive_data_acceptance, negative_data_rejection],
 }
 

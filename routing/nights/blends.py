@@ -26,8 +26,17 @@ class Blended:
     members: Members
 
 
-def blend(problem: Problem) -> Blended:
-    """Return the problem with like kinds blended."""
+def blend(problem: Problem, *, hopeful: bool = False) -> Blended:
+    """Return the problem with like kinds blended.
+
+    Parameters
+    ----------
+    problem
+        The operation in numbers.
+    hopeful
+        A blend is then as strong as its strongest kind, as light as its lightest, and misses the least bonus: every
+        plan of the kinds is one of the blends and costs no more there, so that a bound on these is a bound on those.
+    """
     found: dict[tuple[object, ...], list[int]] = defaultdict(list)
     for kind in range(len(problem.kinds)):
         found[_likeness(problem, kind)].append(kind)
@@ -38,10 +47,10 @@ def blend(problem: Problem) -> Blended:
         stock[yard, number[kind]] += units
     return Blended(problem, replace(
         problem,
-        kinds=tuple(_weakest(problem, alike) for alike in members),
+        kinds=tuple(_one_kind(problem, alike, hopeful=hopeful) for alike in members),
         stock=dict(stock),
         rigs=tuple(_rig(rig, members) for rig in problem.rigs),
-        promises={name: _promise(one, members, number) for name, one in problem.promises.items()},
+        promises={name: _promise(one, members, number, hopeful=hopeful) for name, one in problem.promises.items()},
         done=tuple(_numbered(one, number) for one in problem.done),
         told=replace(problem.told, nights=tuple(_numbered(one, number) for one in problem.told.nights)),
     ), members)
@@ -68,11 +77,12 @@ def _likeness(problem: Problem, kind: int) -> tuple[object, ...]:
     return one.hives, one.palletised, one.footprint_in, serves, averages, decks, itself
 
 
-def _weakest(problem: Problem, alike: tuple[int, ...]) -> UnitKind:
+def _one_kind(problem: Problem, alike: tuple[int, ...], *, hopeful: bool) -> UnitKind:
     listed = [problem.kinds[kind] for kind in alike]
+    heavy, strong = (min, max) if hopeful else (max, min)
     return replace(
-        listed[0], units=sum(one.units for one in listed), weight_lb=max(one.weight_lb for one in listed),
-        frames=min(one.frames for one in listed),
+        listed[0], units=sum(one.units for one in listed), weight_lb=heavy(one.weight_lb for one in listed),
+        frames=strong(one.frames for one in listed),
     )
 
 
@@ -83,9 +93,10 @@ def _rig(rig: Rig, members: Members) -> Rig:
     )
 
 
-def _promise(promise: Promise, members: Members, number: Mapping[int, int]) -> Promise:
+def _promise(promise: Promise, members: Members, number: Mapping[int, int], *, hopeful: bool) -> Promise:
     kinds = tuple(sorted({number[kind] for kind in promise.kinds}))
-    missed = {index: max(promise.usd_bonus_missed[kind] for kind in members[index]) for index in kinds}
+    of_all = min if hopeful else max
+    missed = {index: of_all(promise.usd_bonus_missed[kind] for kind in members[index]) for index in kinds}
     return replace(promise, kinds=kinds, usd_bonus_missed=missed)
 
 

@@ -16,9 +16,10 @@ from routing.nights.draft import DraftNight, bill, done_usd
 from routing.nights.found import Found
 from routing.nights.problem import Problem
 from routing.nights.quick import Effort, quickly
-from routing.nights.relaxation import relax
+from routing.nights.relaxation import columns_of, relax
 from routing.nights.search import improve
 
+MOST_COLUMNS = 200_000
 PRICE_ROUNDS = 14
 SECONDS_A_SEGMENT = 4.0
 PATIENCE_S, SLOW = 10.0, 4e-3
@@ -50,7 +51,11 @@ class Reached:
 def prove(problem: Problem, proof: Proof) -> None:
     """Raise the proven bound until told to stop; put everything found into ``proof``."""
     try:
-        season, paid = Season(relax(problem)), done_usd(problem)
+        hopeful, paid = blend(problem, hopeful=True).problem, done_usd(problem)
+        if columns_of(hopeful) > MOST_COLUMNS:
+            # Too large to be worked out in any time that is asked for: nothing is claimed.
+            return
+        season = Season(relax(hopeful))
         priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
         last, since = 0.0, time.monotonic()
         for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):

@@ -60,6 +60,15 @@ def relax(problem: Problem) -> Relaxed:
     return Relaxed(model, reaches(problem, rides, missing))
 
 
+def columns_of(problem: Problem) -> int:
+    """Return about how many columns the relaxation has: its arcs, counted before anything is built."""
+    yards, total = len(problem.operation.yards), 0
+    for piece in segments(problem):
+        for chosen in together(piece):
+            total += len(problem.rigs) * 2 * (yards + len({one.promise for one in chosen.events})) ** 2
+    return total
+
+
 def _one_a_night(model: Relaxation, rides: list[Ride], pieces: tuple[Segment, ...]) -> None:
     """Add one truck-night a rig and night, over the sets of events of a segment."""
     for number in range(len(pieces)):

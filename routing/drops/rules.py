@@ -57,7 +57,8 @@ def siting_rules(operation: Operation, contract: Contract, *, most_stops: int | 
     fewest = fewest_stops(contract.colonies, rules)
     if fewest > rules.most_stops:
         raise SitingError(
-            f"{contract.name}: {contract.colonies} hives cannot stand at {rules.most_stops} drops of at most {most};"
+            f"{contract.name}: {contract.colonies} hives cannot stand at"
+            f" {'one drop' if rules.most_stops == 1 else f'{rules.most_stops} drops'} of at most {most};"
             f" allow {fewest} stops, or more hives at a drop (drop_most_hives)."
         )
     return rules

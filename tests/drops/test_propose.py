@@ -183,7 +183,7 @@ def test_most_stops_and_the_farthest_acre_are_kept_or_told_impossible(orchard: D
     # The lane is 500 ft from the sides: no number of drops on it comes nearer than some 460 ft to their pieces.
     with pytest.raises(SitingError, match=r"with no acre farther than 400 ft from its hives, 150 ft apart, at the \d+ places"):
         site(operation, farthest_ft=400.0)
-    with pytest.raises(SitingError, match=r"40 hives cannot stand at 1 drops of at most 24; allow 2 stops"):
+    with pytest.raises(SitingError, match=r"40 hives cannot stand at one drop of at most 24; allow 2 stops"):
         site(operation, most_stops=1)
 
 

@@ -71,7 +71,7 @@ def test_the_rim_of_kept_ground_is_drawn_to_scale() -> None:
     chart = fit_chart([(43.97, -86.29), (43.98, -86.28)], width=WIDE, height=HIGH, margin=40, least_mi=0.1)
     house = LandFeature(contract="Early cherries", kind="house", name="Cottage", shape="POINT(-86.285 43.975)")
     rim = kept_clear_rings(chart, house, 300.0)
-    across = [float(x) for x, _ in re.findall(r"(-?\d+\.\d) (-?\d+\.\d)", rim)]
+    across = [float(x) for x, _ in re.findall(r"(-?\d+\.\d) (-?\d+\.\d)", rim.split('" fill')[0])]
     # 600 ft across at so many units to a mile of 5,280 ft.
     assert max(across) - min(across) == pytest.approx(600.0 / 5280.0 * chart.scale, abs=0.3)
     assert kept_clear_rings(chart, house, 0.0) == ""

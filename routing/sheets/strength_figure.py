@@ -78,8 +78,9 @@ def strength_figure(operation: Operation, contract_name: str) -> str:
     """
     contract = next((one for one in operation.contracts if one.name == contract_name), None)
     if contract is None:
+        found = f"no contract called '{contract_name}'" if contract_name else "no contract"
         allowed = with_nearest("the name of a contract", contract_name, [one.name for one in operation.contracts])
-        raise OperationError((Fault(file=operation.name, path="contract", found=f"'{contract_name}'", allowed=allowed),))
+        raise OperationError((Fault(file=operation.name, path="contract", found=found, allowed=allowed),))
     rows = sorted(_rows(operation, contract), key=lambda row: (-row.counted, row.group))
     scale = _scale(rows, contract)
     bottom = TOP + HIGH * max(1, len(rows))

@@ -45,6 +45,8 @@ _operation["properties"] = {
 # Checking what is wrong is what /operations/check is for: it answers with the faults.
 NOT_HERE = {
     "/operations/roads": [positive_data_acceptance],
+    "/operations/strength": [positive_data_acceptance],
+    "/operations/strength.svg": [positive_data_acceptance],
     "/plans": [positive_data_acceptance],
     "/plans/{job_id}/changes": [positive_data_acceptance],
     "/loads/check": [positive_data_acceptance],

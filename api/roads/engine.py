@@ -11,7 +11,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-from api.roads.errors import EngineMissingError, RoadsError
+from api.roads.errors import EngineMissingError, NoAnswerError, RoadsError
 
 TILES, ADMINS = "tiles", "admins.sqlite"
 MOST_PAIRS, MOST_METRES = 4_000_000, 5_000_000.0
@@ -91,10 +91,10 @@ class Engine:
         self._actor = Actor(self._settings)
 
     def ask(self, action: str, question: dict[str, Any]) -> Any:
-        """Return the engine's answer; raise ``RoadsError`` with its own words when it has none."""
+        """Return the engine's answer; raise ``NoAnswerError`` with its own words when it has none."""
         from valhalla import ValhallaError
 
         try:
             return json.loads(getattr(self._actor, _CALLS.get(action, action))(json.dumps(question)))
         except ValhallaError as error:
-            raise RoadsError(f"The road engine has no answer: {str(error).rstrip('.')}.") from error
+            raise NoAnswerError(f"The road engine has no answer: {str(error).rstrip('.')}.") from error

@@ -9,6 +9,10 @@ class RoadsError(BloomhaulError):
     """The map, the tiles or the road server cannot be used; nothing was measured."""
 
 
+class NoAnswerError(RoadsError):
+    """The engine or server understood and has no answer, in its own words: no path, no road near."""
+
+
 class EngineMissingError(RoadsError):
     """The road engine is not installed, or not for this Python."""
 

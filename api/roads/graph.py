@@ -16,7 +16,7 @@ from routing.inputs.places import Place
 from routing.roads.measured import GRAPH, Measured, Meeting, OffRoad, Pair, Way
 from routing.roads.vehicle import RoadVehicle
 
-KEPT, KEPT_FORMAT = "measured", 1
+KEPT, KEPT_FORMAT = "measured", 2
 NEAR_BOX_DEG = 0.02
 """A place so far outside the map's roads may still meet one."""
 

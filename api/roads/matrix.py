@@ -9,12 +9,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Protocol
 
-from api.roads.errors import RoadsError
+from api.roads.errors import NoAnswerError, RoadsError
 from routing.inputs.places import Place
+from routing.roads.line import points_of_text
 from routing.roads.measured import Meeting, OffRoad, Pair, Way, feet_between, gate_to_gate
 
 AT_ONCE = 25
 """Origins in one question: with their lines, an answer for thousands of ways would not fit in memory twice."""
+MOST_AGAIN = 1000
+"""Pairs without a way that are searched a second time, one by one."""
 FARTHEST_ROAD_M = 1609
 """A place farther than a mile from any road meets none."""
 # A yard lies on no motorway, ramp or tunnel, even where one passes closer than the lane that leads to it.
@@ -28,7 +31,7 @@ class Asked(Protocol):
     """Whoever answers: the engine in process, or a server."""
 
     def ask(self, action: str, question: dict[str, Any]) -> Any:
-        """Return the answer to ``locate`` or ``sources_to_targets``."""
+        """Return the answer to ``locate``, ``sources_to_targets`` or ``route``."""
         ...
 
 
@@ -77,7 +80,7 @@ def _remarks(edge: Mapping[str, Any]) -> Iterator[str]:
 
 
 def ways(asked: Asked, places: Sequence[Place], costing: Costing) -> dict[Pair, Way]:
-    """Return the ways between all ordered pairs of places; a pair without a way is left out.
+    """Return the ways between all ordered pairs of places; a pair for which two searches find none is left out.
 
     Raises
     ------
@@ -95,7 +98,27 @@ def ways(asked: Asked, places: Sequence[Place], costing: Costing) -> dict[Pair, 
         for origin, row in zip(origins, _rows(answer, len(origins), len(places)), strict=True):
             found |= {(origin.name, to.name): way for to, one in zip(places, row, strict=True)
                       if to is not origin and (way := _way(origin, to, one)) is not None}  # fmt: skip
-    return found
+    return found | _second_search(asked, places, costing, found)
+
+
+def _second_search(asked: Asked, places: Sequence[Place], costing: Costing, found: Mapping[Pair, Way]) -> dict[Pair, Way]:
+    """Return ways of pairs that the table has none for, searched one by one: its search of many at a time misses a few."""
+    missing = [(a, b) for a in places for b in places if a is not b and (a.name, b.name) not in found]
+    again = {(a.name, b.name): _one_way(asked, a, b, costing) for a, b in missing[:MOST_AGAIN]}
+    return {pair: way for pair, way in again.items() if way is not None}
+
+
+def _one_way(asked: Asked, origin: Place, destination: Place, costing: Costing) -> Way | None:
+    ends_of = {"locations": [_location(origin), _location(destination)], "directions_type": "none", "units": "kilometers"}
+    try:
+        trip = asked.ask("route", ends_of | costing)["trip"]
+    except NoAnswerError:
+        return None
+    ends = points_of_text(trip["legs"][0]["shape"])
+    told = {"distance": trip["summary"]["length"], "time": trip["summary"]["time"], "shape": trip["legs"][0]["shape"]}
+    for name, end in (("begin", ends[0]), ("end", ends[-1])):
+        told |= {f"{name}_lat": float(end[0]), f"{name}_lon": float(end[1])}
+    return _way(origin, destination, told)
 
 
 def _rows(answer: Any, origins: int, targets: int) -> list[list[dict[str, Any]]]:

@@ -9,7 +9,7 @@ from http import HTTPStatus
 from http.client import HTTPException
 from typing import Any
 
-from api.roads.errors import RoadsError
+from api.roads.errors import NoAnswerError, RoadsError
 
 TIMEOUT_S = 30.0
 MOST_BYTES = 200_000_000
@@ -93,4 +93,5 @@ def _refusal(host: str, error: urllib.error.HTTPError) -> Any:
         told, words = {}, ""
     if error.code == HTTPStatus.BAD_REQUEST and "code" in told:
         return told
-    raise RoadsError(f"The road server {host} answered with HTTP {error.code}{': ' if words else ''}{words}.") from error
+    kind = NoAnswerError if error.code == HTTPStatus.BAD_REQUEST and words else RoadsError
+    raise kind(f"The road server {host} answered with HTTP {error.code}{': ' if words else ''}{words}.") from error

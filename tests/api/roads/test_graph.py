@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from api.roads.errors import EngineMissingError, RoadsError
+from api.roads.errors import EngineMissingError, NoAnswerError, RoadsError
 from routing.inputs.places import Place
 from routing.roads.vehicle import RoadVehicle, road_vehicles
 from tests.api.roads.conftest import HAS_ENGINE
@@ -30,7 +30,7 @@ HOME, PEARS, CHERRIES, HOPS = (place(name, POINTS[name]) for name in ("H", "P", 
 if HAS_ENGINE:
     from api.roads.engine import Engine, build_tiles
     from api.roads.graph import KEPT, Graph
-    from api.roads.matrix import truck_costing, ways
+    from api.roads.matrix import NO_YARD_LIES_ON, truck_costing, ways
     from api.roads.mend import write_mended
     from api.roads.scan import read_signs
     from api.roads.vehicle_options import truck_options
@@ -144,6 +144,26 @@ if HAS_ENGINE:
         # The same signs stand on the ways of a vehicle that need not obey them, so the test could fail.
         assert len(passings(keeping_out, measured.freely)) >= 3
         assert len(measured.ways) < len(measured.freely)
+
+    def test_a_pair_told_to_have_no_way_has_none_by_a_search_of_its_own_either(helsinki_roads: Path) -> None:
+        # The table of many pairs misses ways to this corner, which lies on a street for residents.
+        corner = place("corner", (60.168832, 24.942806))
+        starts = tuple(place(f"start {number}", at) for number, at in enumerate(
+            ((60.1722, 24.9490), (60.1660, 24.9400), (60.1765, 24.9435), (60.1690, 24.9500), (60.1705, 24.9387))
+        ))  # fmt: skip
+        truck = SMALL.model_copy(update={"height_in": 157.0, "length_in": 530.0, "gross_lb": 60_000.0, "axle_lb": 19_000.0})
+        engine, costing = Engine(helsinki_roads), truck_costing(truck_options(truck))
+        stops = (*starts, corner)
+        found = ways(engine, stops, costing)
+        points = [{"lat": one.latitude_deg, "lon": one.longitude_deg, "search_filter": NO_YARD_LIES_ON} for one in stops]
+        table = engine.ask("sources_to_targets", {"sources": points, "targets": points, "verbose": True, **costing})
+        missed = {(stops[one["from_index"]].name, stops[one["to_index"]].name)
+                  for row in table["sources_to_targets"] for one in row if one["distance"] is None}  # fmt: skip
+        assert missed & found.keys()  # told by the second search
+        at = {stop.name: point for stop, point in zip(stops, points, strict=True)}
+        for a, b in missed - found.keys():
+            with pytest.raises(NoAnswerError):
+                engine.ask("route", {"locations": [at[a], at[b]], **costing})
 
     def test_a_folder_without_tiles_is_told(tmp_path: Path) -> None:
         with pytest.raises(RoadsError, match=r"found no roads\.json in it, allowed: a folder that 'bloomhaul roads build' made"):

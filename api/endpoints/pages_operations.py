@@ -63,6 +63,18 @@ async def bring_in(request: Request, store: Operations) -> Response:
     return await _taken(request, keep, to="/bring-in", version=None)
 
 
+@pages_operations.get("/bring-in")
+def begin_again() -> Response:
+    """Lead back to the form: the address of a form that was refused is no page of its own."""
+    return go_to("/")
+
+
+@pages_operations.get("/o/{operation_id}/replace")
+def begin_replace_again(operation_id: OperationId) -> Response:
+    """Lead back to the operation and its form."""
+    return go_to(f"/o/{operation_id}#file")
+
+
 @pages_operations.post("/bring-in-demo", dependencies=[OwnForm])
 def bring_in_demo(store: Operations) -> Response:
     """Keep the invented demo, to look around in."""

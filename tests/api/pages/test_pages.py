@@ -210,3 +210,17 @@ def test_tiles_are_let_in_from_their_own_address_only(tmp_path: Path) -> None:
     with TestClient(create_app(settings), base_url=HERE, headers=READ) as other:
         policy = other.get("/").headers["content-security-policy"]
     assert "img-src 'self' data: https://tiles.example;" in policy
+
+
+def test_the_address_of_a_form_that_was_refused_leads_back_to_the_form(client: TestClient) -> None:
+    assert client.get("/bring-in").headers["location"] == "/"
+    assert client.get("/o/x/replace").headers["location"] == "/o/x#file"
+
+
+def test_a_plan_stopped_while_it_waits_says_that_there_is_none(client: TestClient) -> None:
+    runner = client.app.state.runner  # type: ignore[attr-defined]
+    job = runner.store.add(JobAsked(operation_name="Tiny Bees", operation="{}", seconds=1.0, seed=0, steps=None))
+    runner.store.ask_to_stop(job.id, "cancel")
+    shown = client.get(f"/p/{job.id}").text
+    assert "It was stopped before anything was planned." in shown
+    assert "Plan it again" in shown

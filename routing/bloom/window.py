@@ -61,10 +61,11 @@ def contract_window(operation: Operation, contract: Contract) -> ContractWindow:
     ContractWindow
         In: the dates agreed, or the evening of the first day on which bloom reaches the percentage agreed (from
         weather where a forecast rests on it, else from the rows of the bloom table), and ``in_within_nights`` more;
-        late: ``late_nights_allowed`` more. Out: from ``out_from``, else the evening of petal fall, told or foretold,
-        else ``nights_out_after_petal_fall`` before the last (never before the night after the first in); until the
-        earlier of ``out_until`` and the last evening that leaves the clear nights before the spray, else
-        ``nights_out_after_petal_fall`` after the first. No out date, petal fall or spray at all: the hives stay.
+        where neither is agreed, by the crop's published rule. Late: ``late_nights_allowed`` more. Out: from
+        ``out_from``, else the evening of petal fall, told or foretold, else ``nights_out_after_petal_fall`` before the
+        last (never before the night after the first in); until the earlier of ``out_until`` and the last evening that
+        leaves the clear nights before the spray, else ``nights_out_after_petal_fall`` after the first. No out date,
+        petal fall or spray at all: the hives stay.
 
     Raises
     ------
@@ -115,6 +116,10 @@ def _way_in(operation: Operation, contract: Contract) -> tuple[dt.date, dt.date,
     else:
         raise _WindowFaultError("in_from", found="neither a first night in nor a percent bloom",
                                 allowed="one of the two")  # fmt: skip
+    if contract.in_until is None and contract.in_from is None and contract.in_at_percent_bloom is None:
+        last = _before_too_late(operation, contract, first)
+        percent_late = crop_named(contract.crop).in_until_percent
+        return first, last, f"{basis}, until the evening before {percent_late:g} % bloom, {last}", forecast
     if contract.in_until is None:
         last = first + dt.timedelta(days=contract.in_within_nights)
         return first, last, f"{basis}, until {_nights(contract.in_within_nights)} later, {last}", forecast
@@ -122,6 +127,12 @@ def _way_in(operation: Operation, contract: Contract) -> tuple[dt.date, dt.date,
         raise _WindowFaultError("in_until", found=f"{contract.in_until}, before the first night in, {first}",
                                 allowed=f"{first} or later ({basis})")  # fmt: skip
     return first, contract.in_until, f"{basis}, until the date agreed, {contract.in_until}", forecast
+
+
+def _before_too_late(operation: Operation, contract: Contract, first: dt.date) -> dt.date:
+    """Return the last evening before the bloom at which hives come too late by the crop's published rule."""
+    middle, _ = bloom_forecast(operation, contract).reached(crop_named(contract.crop).in_until_percent)
+    return max(first, day_of(middle) - dt.timedelta(days=1))
 
 
 def percent_wanted(operation: Operation, contract: Contract) -> float | None:

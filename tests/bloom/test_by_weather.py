@@ -190,6 +190,10 @@ def test_without_a_percentage_agreed_the_rule_of_the_crop_is_used_and_named() ->
     window = contract_window(one, contract)
     assert window.percent == 10.0
     assert "no bloom is agreed, 10 % is usual for sweet cherry (Good Fruit Grower" in window.basis
+    # Hives are wanted from 10 % to 25 % of bloom: the last evening is the one before the day of 25 %.
+    too_late = bloom_forecast(one, contract).reached(25.0)[0]
+    assert window.in_until == max(window.in_from, dt.date.fromordinal(math.ceil(too_late) - 1))
+    assert "until the evening before 25 % bloom" in window.basis
 
 
 def test_a_date_agreed_is_the_growers_word_and_weather_does_not_move_it() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from fixtures.tiny import tiny_operation
 from routing.inputs.honey import HoneyFlow
-from routing.inputs.operation import Operation
+from routing.inputs.operation import Constant, Operation
 from routing.season.assignment import Choice, Season
 from routing.season.choose import plan_season, without_refused
 
@@ -90,3 +90,51 @@ def test_a_season_without_contracts_stays_at_home() -> None:
     season = plan_season(none, seconds=5.0)
     assert season.profit_usd == 0.0
     assert all(len(chain.stays) == 1 for chain in season.chains)
+
+
+def test_a_honey_yard_takes_no_more_hives_than_it_has_room_for() -> None:
+    # 40 lb at $1.50 draw all 22 hives that come out of the blueberries; the yard has room for 8.
+    tiny = tiny_operation()
+    flow = HoneyFlow(yard="Far yard", flow="clover", first_on=dt.date(2027, 6, 9), last_on=dt.date(2027, 6, 15),
+                     honey_lb_per_colony=40.0, honey_usd_per_lb=1.5)  # fmt: skip
+    yards = (tiny.yards[0], tiny.yards[1].model_copy(update={"capacity_hives": 8}))
+    season = plan_season(tiny.model_copy(update={"honey_flows": (flow,), "yards": yards}), seconds=10.0)
+    there = sum(chain.hives for chain in season.chains if chain.stays[-1].place == "Far yard")
+    assert there == 8
+    assert not [one for one in season.findings if one.status == "broken"]
+
+
+@pytest.mark.parametrize(("nights", "delivered"), [(1, 6), (2, 12), (3, 16)])
+def test_no_more_is_promised_than_the_trucks_move_on_their_nights(nights: int, delivered: int) -> None:
+    # A deck of one pallet moves 1.5 loads of 4 hives a night: 6 hives (a pallet and two loose), then 12, then all 16.
+    tiny = tiny_operation()
+    gone = [dt.date(2027, 4, day) for day in range(23, 27)][nights:]
+    small = tiny.trucks[0].model_copy(update={
+        "deck_length_in": 46.0, "deck_width_in": 40.0, "nights_away": ", ".join(day.isoformat() for day in gone),
+    })  # fmt: skip
+    dear = tiny.contracts[0].model_copy(update={"fee_usd_per_colony": 900.0})
+    season = plan_season(tiny.model_copy(update={"trucks": (small,), "contracts": (dear, tiny.contracts[1])}), seconds=10.0)
+    assert chosen(season).delivered == delivered
+
+
+@pytest.mark.parametrize(("share", "outcome"), [(0.0, "refused"), (1.0, "taken")])
+def test_growth_between_lets_hives_serve_what_asks_for_more_when_growth_is_counted(share: float, outcome: str) -> None:
+    # Eight and a half frames in April; blueberries that ask for ten in May are for those who count on growth.
+    tiny = tiny_operation()
+    blues = tiny.contracts[1].model_copy(update={"signed": False, "colonies": 16, "min_average_frames": 10.0})
+    own = (Constant(name="growth_counted_share", value=share, source="for this test"),)
+    season = plan_season(tiny.model_copy(update={"contracts": (tiny.contracts[0], blues), "constants": own}), seconds=10.0)
+    assert season.choices[1].outcome == outcome
+
+
+@pytest.mark.parametrize(("rest", "by_yard"), [(2, True), (4, False)])
+def test_hives_rest_in_a_yard_between_two_blooms_when_there_are_nights_enough(rest: int, by_yard: bool) -> None:
+    # Out of cherries on 10 May at the earliest, in the yard from the 11th; blueberries take hives until the 13th: two
+    # nights of rest, no more. Straight on is shut off by an orchard that only opens on the 13th.
+    tiny = tiny_operation()
+    cherries = tiny.contracts[0].model_copy(update={"out_until": dt.date(2027, 5, 12), "spray_on": None})
+    blues = tiny.contracts[1].model_copy(update={"in_from": dt.date(2027, 5, 13), "in_until": dt.date(2027, 5, 13)})
+    own = (Constant(name="rest_nights_between_blooms", value=float(rest), source="for this test"),)
+    season = plan_season(tiny.model_copy(update={"contracts": (cherries, blues), "constants": own}), seconds=10.0)
+    both = [chain for chain in season.chains if {"Early cherries", "Late blueberries"} <= {stay.place for stay in chain.stays}]
+    assert bool(both) == by_yard

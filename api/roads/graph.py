@@ -16,7 +16,7 @@ from routing.inputs.places import Place
 from routing.roads.measured import GRAPH, Measured, Meeting, OffRoad, Pair, Way
 from routing.roads.vehicle import RoadVehicle
 
-KEPT, KEPT_FORMAT = "measured", 2
+KEPT, KEPT_FORMAT = "measured", 3
 NEAR_BOX_DEG = 0.02
 """A place so far outside the map's roads may still meet one."""
 
@@ -68,11 +68,13 @@ def _read(file: Path, names: Sequence[str]) -> dict[Pair, Way] | None:
     """Return the ways kept in a file; None when there is none, or it cannot be read."""
     try:
         rows = json.loads(gzip.decompress(file.read_bytes()))
-        return {
-            (names[row["origin"]], names[row["destination"]]): Way(row["miles"], row["minutes"], row["shape"]) for row in rows
-        }
+        return {(names[row.pop("origin")], names[row.pop("destination")]): _way(row) for row in rows}
     except (OSError, EOFError, ValueError, KeyError, IndexError, TypeError):
         return None
+
+
+def _way(row: dict[str, Any]) -> Way:
+    return Way(row["miles"], row["minutes"], row["shape"], (row["lanes_ft"][0], row["lanes_ft"][1]))
 
 
 def _write(file: Path, names: Sequence[str], found: dict[Pair, Way]) -> None:

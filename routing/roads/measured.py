@@ -35,6 +35,8 @@ class Way:
     minutes: float
     shape: str = ""
     """Line of the road, as ``line.points_of_text`` reads it; empty when the source gives none."""
+    lanes_ft: tuple[float, float] = (0.0, 0.0)
+    """From origin and destination to where this way leaves and meets the map's roads, as the crow flies. [ft]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,4 +115,4 @@ def gate_to_gate(road_m: float, road_s: float, feet: tuple[float, float], shape:
     """
     lane_mi = sum(feet) / FT_PER_MILE
     lane_min = 60.0 * lane_mi / limit("off_road_mph").value
-    return Way(road_m / METRES_PER_MILE + lane_mi, road_s / 60.0 + lane_min, shape)
+    return Way(road_m / METRES_PER_MILE + lane_mi, road_s / 60.0 + lane_min, shape, feet)

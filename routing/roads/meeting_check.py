@@ -15,6 +15,9 @@ from routing.roads.vehicle import vehicle_findings
 LONGER_MI = 1.0
 """A way that signs make longer by less is not told."""
 MOST_TOLD = 12
+NO_SOURCE = "common practice, no source"
+OTHER_ROAD_FT = 300.0
+"""So much farther than the nearest road, a way is told to begin on another one."""
 
 
 def measuring_findings(operation: Operation, met: OnTheWay) -> tuple[Finding, ...]:
@@ -28,7 +31,10 @@ def measuring_findings(operation: Operation, met: OnTheWay) -> tuple[Finding, ..
         The answer for one vehicle.
     """
     measured = met.measured
-    return (*vehicle_findings(measured.vehicle), *_places(operation, measured), *_missing(operation, measured), *_longer(met))
+    return (
+        *vehicle_findings(measured.vehicle), *_places(operation, measured), *_elsewhere(operation, measured),
+        *_missing(operation, measured), *_longer(met),
+    )  # fmt: skip
 
 
 def _places(operation: Operation, measured: Measured) -> Iterator[Finding]:
@@ -43,6 +49,26 @@ def _places(operation: Operation, measured: Measured) -> Iterator[Finding]:
             continue
         yield at_most("feet from the road", place.name, measured=round(meeting.feet, 1), limit=farthest.value, unit="ft",
                       force=farthest.force, source=farthest.source, note=_meeting_words(meeting))  # fmt: skip
+
+
+def _elsewhere(operation: Operation, measured: Measured) -> Iterator[Finding]:
+    """Yield the places whose ways begin or end on another road than the nearest: that one leads nowhere for the truck."""
+    for place in places(operation).values():
+        meeting = measured.meetings.get(place.name)
+        if not lets_in(place, measured) or not isinstance(meeting, Meeting):
+            continue
+        farthest_ft = max((way.lanes_ft[pair.index(place.name)] for pair, way in measured.ways.items() if place.name in pair),
+                          default=0.0)  # fmt: skip
+        if farthest_ft - meeting.feet > OTHER_ROAD_FT:
+            note = _elsewhere_words(measured, meeting, farthest_ft)
+            yield not_checked("nearest road leads on", place.name, force="practice", source=NO_SOURCE, note=note)
+
+
+def _elsewhere_words(measured: Measured, meeting: Meeting, farthest_ft: float) -> str:
+    return (
+        f"{measured.basis}: some ways of {measured.vehicle.name} begin or end on another road, {farthest_ft:,.0f} ft away: the"
+        f" nearest, {meeting.road or 'without a name'}, is one-way, closed to the truck or cut by the map's edge"
+    )
 
 
 def _meeting_words(meeting: Meeting) -> str:

@@ -97,3 +97,13 @@ def test_a_sign_that_makes_a_way_longer_is_told_with_the_miles(land, measured) -
                 if one.check == "sign that is gone round"]  # fmt: skip
     assert (found.measured, found.limit) == (21.0, 16.0)
     assert "Mill Road at 44.10000, -90.00000: Home to Hill is 5.0 mi longer" in found.note
+
+
+@pytest.mark.parametrize(("feet", "told"), [(329.9, False), (330.1, True)])
+def test_a_place_whose_ways_begin_on_another_road_is_told(land, measured, feet: float, told: bool) -> None:
+    # Each place meets its nearest road 30 ft away.
+    plain = measured({"Home Hill": (16.0, 25.0)})
+    way = Way(16.0, 25.0, "", (30.0, feet))
+    met = plain.__class__(**{**plain.__dict__, "ways": {("Home", "Hill"): way}})
+    found = [one for one in measuring_findings(land, OnTheWay(met, (), ())) if one.check == "nearest road leads on"]
+    assert [one.subject for one in found] == (["Hill"] if told else [])

@@ -205,8 +205,8 @@ def load(
 
     Prints a table of every check: axle groups, gross weight, coupling, height, tie-downs, room on the deck,
     bees, papers; each with what was measured, its limit, the room left and where the limit comes from. A check
-    that could not be made is UNKNOWN, never ok. With --out it also writes the load sheet: one page with the
-    deck from above and from the side.
+    that could not be made is UNKNOWN, never ok. With --out it also writes the load sheet, front and back of one
+    paper, with the deck from above and from the side.
 
     \b
     Example:

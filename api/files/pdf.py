@@ -53,12 +53,12 @@ def yard_sheets_pages(sheets: Sequence[YardSheet], *, dots_per_inch: float) -> t
 
 
 def load_sheets_pdf(sheets: Sequence[LoadReport]) -> bytes:
-    """Return load sheets as one PDF, each load on one page; ``ValueError`` when there is none."""
+    """Return load sheets as one PDF, each load on one sheet of paper, front and back; ``ValueError`` when there is none."""
     return _pdf("load_sheet.typ", _load_sheets_data(sheets))
 
 
 def load_sheets_pages(sheets: Sequence[LoadReport], *, dots_per_inch: float) -> tuple[bytes, ...]:
-    """Return load sheets as PNG pictures, a page a load; ``ValueError`` when there is none. [1/in]"""
+    """Return load sheets as PNG pictures, two pages a load; ``ValueError`` when there is none. [1/in]"""
     return _pages("load_sheet.typ", _load_sheets_data(sheets), dots_per_inch)
 
 

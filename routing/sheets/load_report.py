@@ -1,4 +1,4 @@
-"""The load sheet: one page of one load, with its deck seen from above and from the side, and every check.
+"""The load sheet: one sheet of paper of one load, with its deck seen from above and from the side, and every check.
 
 Each check stands with its figure, its limit, the room left and its source; one that could not be made says UNKNOWN.
 """

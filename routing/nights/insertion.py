@@ -11,27 +11,19 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from itertools import pairwise
 
 from routing.nights.draft_night import DraftNight, DraftStop, Units
 from routing.nights.mix_rows import decks_hold
-from routing.nights.problem import Problem, Promise, Rig
+from routing.nights.problem import Problem, Rig
+from routing.nights.run_hours import More, RunHours, Spot
+from routing.nights.sources import Sources, Want
 from routing.nights.working import Halt, Run, Working
 
-Option = tuple[float, int, bool, int, bool]
+Option = tuple[float, Spot]
+"""Added USD of the road, and where."""
 MOST_HALTS = 8
-NEAREST = 4
-"""Yards tried as the source, or the end, of a move: those nearest to its orchard, and those on the way already."""
 NEW_NIGHTS = 2
 """Nights tried for a new truck-night of one rig."""
-
-
-@dataclass(frozen=True)
-class Want:
-    """Hives to be moved: into an orchard, or out of it."""
-
-    promise: Promise
-    inward: bool
 
 
 @dataclass(frozen=True)
@@ -42,10 +34,7 @@ class Place:
     kind: int
     units: int
     way: tuple[str, str]
-    start: int
-    start_new: bool
-    end: int
-    end_new: bool
+    at: Spot
     usd: float
 
 
@@ -58,12 +47,22 @@ class Inserter:
     noise: float = 0.0
     _miles: dict[tuple[str, str], float] = field(default_factory=dict)
 
+    @cached_property
+    def sources(self) -> Sources:
+        """What could be carried."""
+        return Sources(self.problem)
+
+    @cached_property
+    def hours(self) -> RunHours:
+        """What fits the dark hours."""
+        return RunHours(self.problem)
+
     def best(self, work: Working, want: Want, hives: int) -> Place | None:
         """Return the way in that costs least for each hive moved, or None when none holds."""
         found: Place | None = None
         least = float("inf")
         for run in self._runs(work, want):
-            for way, kind, units in self._sources(work, want, run, hives):
+            for way, kind, units in self.sources.of(work, want, run, hives):
                 place = self._way_in(run, way, kind, units, least)
                 if place is not None:
                     each = place.usd / (place.units * self.problem.kinds[kind].hives) * (1.0 + self.noise * self.chance.random())
@@ -73,13 +72,13 @@ class Inserter:
 
     def put(self, work: Working, place: Place) -> None:
         """Put units in at a place found."""
-        run = place.run
-        end = run.halts[place.end] if not place.end_new else Halt(place.way[1])
-        if place.end_new:
-            run.halts.insert(place.end, end)
-        start = run.halts[place.start] if not place.start_new else Halt(place.way[0])
-        if place.start_new:
-            run.halts.insert(place.start, start)
+        run, at = place.run, place.at
+        end = Halt(place.way[1]) if at.end_new else run.halts[at.end]
+        if at.end_new:
+            run.halts.insert(at.end, end)
+        start = Halt(place.way[0]) if at.start_new else run.halts[at.start]
+        if at.start_new:
+            run.halts.insert(at.start, start)
         run.put(place.kind, place.units, start, end)
         work.runs[run.rig, run.night] = run
         work.count(run, place.kind, place.units, place.way)
@@ -112,108 +111,24 @@ class Inserter:
         like = [index for index in out if set(self.problem.able(index, night)) <= able]
         return len(able) > len(like)
 
-    def _sources(self, work: Working, want: Want, run: Run, hives: int) -> Iterator[tuple[tuple[str, str], int, int]]:
-        """Yield (way, kind, most units) of what a run could carry for a want."""
-        promise, rig = want.promise, self.problem.rigs[run.rig]
-        kinds = self.problem.kinds
-        if not want.inward:
-            for kind in sorted({kind for kind, _ in work.into[promise.name]}):
-                units = work.in_orchard(promise.name, kind, run.night)
-                for yard in self._yards(promise.name, run) if units > 0 and rig.fit[kind] else ():
-                    most = min(units, work.room(yard, run.night) // kinds[kind].hives)
-                    if most > 0:
-                        yield (promise.name, yard), kind, most
-            return
-        over = self._over_average(work, promise)
-        for origin in self._origins(work, promise, run):
-            tried = 0
-            for kind in self._strong_enough(promise):
-                most = min((hives + promise.over) // kinds[kind].hives, -(-hives // kinds[kind].hives))
-                if most <= 0 or not rig.fit[kind]:
-                    continue
-                surplus = (kinds[kind].frames - promise.min_average) * kinds[kind].hives
-                if surplus < 0.0 and promise.usd_weak is None:
-                    most = min(most, int((over + 1e-9) / -surplus))
-                stands = work.at_yard if origin in work.yards else work.in_orchard
-                there = stands(origin, kind, run.night)
-                if min(there, most) > 0:
-                    yield (origin, promise.name), kind, min(there, most)
-                    tried += 1
-                    if tried == 2:
-                        break
-
-    def _over_average(self, work: Working, promise: Promise) -> float:
-        kinds = self.problem.kinds
-        return sum((kinds[k].frames - promise.min_average) * kinds[k].hives * n for k, n in work.delivered(promise.name).items())
-
-    def _strong_enough(self, promise: Promise) -> tuple[int, ...]:
-        """Return the kinds that a promise takes: least given away first, those below the average last."""
-        if promise.name not in self._ordered:
-            kinds = self.problem.kinds
-            self._ordered[promise.name] = tuple(sorted(promise.kinds, key=lambda kind: (
-                kinds[kind].frames < promise.min_average, abs(kinds[kind].frames - promise.min_average), -kinds[kind].hives, kind,
-            )))  # fmt: skip
-        return self._ordered[promise.name]
-
-    @cached_property
-    def _ordered(self) -> dict[str, tuple[int, ...]]:
-        return {}
-
-    def _yards(self, orchard: str, run: Run) -> list[str]:
-        rig, miles = self.problem.rigs[run.rig], self.problem.miles
-        if (orchard, rig.name) not in self._near:
-            yards = [name for name, site in self.problem.sites.items() if site.kind == "yard" and name in rig.places]
-            self._near[orchard, rig.name] = sorted(yards, key=lambda yard: miles(yard, orchard))
-        near = self._near[orchard, rig.name]
-        on_way = {halt.place for halt in run.halts}
-        return [yard for rank, yard in enumerate(near) if rank < NEAREST or yard in on_way]
-
-    @cached_property
-    def _near(self) -> dict[tuple[str, str], list[str]]:
-        return {}
-
-    def _origins(self, work: Working, promise: Promise, run: Run) -> list[str]:
-        """Return the places that hives may come from: yards with any that are strong enough, orchards to be emptied."""
-        rig = self.problem.rigs[run.rig]
-        if (promise.name, rig.name) not in self._stocked:
-            stocked = {yard for yard, kind in self.problem.stock if kind in promise.kinds}
-            miles = self.problem.miles
-            near = sorted((yard for yard in stocked if yard in rig.places), key=lambda yard: miles(yard, promise.name))
-            self._stocked[promise.name, rig.name] = near
-        on_way = {halt.place for halt in run.halts}
-        brought = {yard for (yard, kind), back in work.back.items() if kind in promise.kinds and any(back.values())}
-        found, with_hives = [], 0
-        for yard in self._stocked[promise.name, rig.name]:
-            if with_hives < NEAREST or yard in on_way:
-                had = any(work.at_yard(yard, kind, run.night) for kind in promise.kinds)
-                with_hives += had
-                found += [yard] if had else []
-        found += [yard for yard in brought if yard not in found and yard in rig.places]
-        others = (one for one in self.problem.promises.values() if one.out and one.out[0] <= run.night <= one.out[1])
-        return found + [one.name for one in others if one.name != promise.name and one.name in rig.places]
-
-    @cached_property
-    def _stocked(self) -> dict[tuple[str, str], list[str]]:
-        return {}
-
     def _way_in(self, run: Run, way: tuple[str, str], kind: int, units: int, least: float) -> Place | None:
         """Return the first way in that holds, by added miles; None when every one is dearer a hive than the best known."""
         rig, kinds = self.problem.rigs[run.rig], self.problem.kinds
         most = min(units, rig.fit[kind])
-        for usd, start, start_new, end, end_new in self._options(run, way):
+        for usd, at in self._options(run, way):
             if usd / (most * kinds[kind].hives) >= least:
                 return None
-            spare, mixed = self._spare(run, kind, (start, start_new), (end, end_new))
+            spare, mixed = self._spare(run, kind, at)
             fits = min(most, spare)
             if mixed and fits:
-                fits = self._in_rows(run, way, kind, fits, (start, start_new, end, end_new))
-            held = self._held(run, way, kind, fits, (start, start_new, end, end_new))
+                fits = self._in_rows(run, way, (kind, fits), at)
+            held = self._held(run, More(*way, kind, fits), at)
             if held is not None:
-                return Place(run, kind, held[0], way, start, start_new, end, end_new, usd + held[1])
+                return Place(run, kind, held[0], way, at, usd + held[1])
         return None
 
     def _options(self, run: Run, way: tuple[str, str]) -> list[Option]:
-        """Return (added USD of the road, start, new?, end, new?) by cost; positions as before anything is put in."""
+        """Return every spot by the added USD of the road; positions as before anything is put in."""
         key = "\n".join(way)
         if key not in run.known:
             run.known[key] = sorted(self._listed(run, way))
@@ -227,7 +142,7 @@ class Inserter:
         count = len(places)
         if not count:
             miles = self._leg(rig.base, origin) + self._leg(origin, destination) + self._leg(destination, rig.base)
-            yield rig.usd_per_night + miles * rig.usd_per_mile, 0, True, 0, True
+            yield rig.usd_per_night + miles * rig.usd_per_mile, Spot(0, True, 0, True)
             return
         starts = [(index, False) for index, place in enumerate(places) if place == origin]
         starts += [(index, True) for index in range(count + 1)] if count < MOST_HALTS else []
@@ -239,9 +154,10 @@ class Inserter:
                     continue
                 before = end >= start if start_new else end > start
                 if before:
-                    yield self._added(rig, places, way, (start, start_new, end, end_new)), start, start_new, end, end_new
+                    at = Spot(start, start_new, end, end_new)
+                    yield self._added(rig, places, way, at), at
 
-    def _added(self, rig: Rig, places: list[str], way: tuple[str, str], at: tuple[int, bool, int, bool]) -> float:
+    def _added(self, rig: Rig, places: list[str], way: tuple[str, str], at: Spot) -> float:
         start, start_new, end, end_new = at
         count = len(places)
 
@@ -259,28 +175,18 @@ class Inserter:
                 miles += self._leg(before, place) + self._leg(place, behind) - self._leg(before, behind)
         return miles * rig.usd_per_mile
 
-    def _drive(self, rig: Rig, origin: str, destination: str) -> float:
-        known = self._minutes.get((rig.name, origin, destination))
-        if known is None:
-            known = self._minutes[rig.name, origin, destination] = self.problem.drive_min(rig, origin, destination)
-        return known
-
-    @cached_property
-    def _minutes(self) -> dict[tuple[str, str, str], float]:
-        return {}
-
     def _leg(self, origin: str, destination: str) -> float:
         known = self._miles.get((origin, destination))
         if known is None:
             known = self._miles[origin, destination] = self.problem.miles(origin, destination)
         return known
 
-    def _spare(self, run: Run, kind: int, start: tuple[int, bool], end: tuple[int, bool]) -> tuple[int, bool]:
+    def _spare(self, run: Run, kind: int, at: Spot) -> tuple[int, bool]:
         """Return the units for which the deck has room all the way, and whether another size rides with them."""
         rig, kinds = self.problem.rigs[run.rig], self.problem.kinds
         aboard: dict[int, int] = {}
         fullest, heaviest, mixed = 0.0, 0.0, False
-        first, last = start[0] - (1 if start[1] else 0), end[0] - 1
+        first, last = at.start - at.start_new, at.end - 1
         for index, halt in enumerate(run.halts):
             for other, units in halt.off.items():
                 aboard[other] = aboard.get(other, 0) - units
@@ -297,9 +203,9 @@ class Inserter:
         by_room = int((1.0 - fullest) * rig.fit[kind] + 1e-6)
         return max(0, min(by_room, int((rig.payload_lb - heaviest) / kinds[kind].weight_lb))), mixed
 
-    def _in_rows(self, run: Run, way: tuple[str, str], kind: int, units: int, at: tuple[int, bool, int, bool]) -> int:
-        """Return the most units that ride in rows beside those of other sizes; 0 for none."""
-        start, start_new, end, end_new = at
+    def _in_rows(self, run: Run, way: tuple[str, str], wanted: tuple[int, int], at: Spot) -> int:
+        """Return the most units of a kind that ride in rows beside those of other sizes; 0 for none."""
+        (kind, units), (start, start_new, end, end_new) = wanted, at
         while units > 0:
             stops = [DraftStop(halt.place, _some(halt.on), _some(halt.off)) for halt in run.halts]
             if end_new:
@@ -314,94 +220,26 @@ class Inserter:
             units, end = units // 2, at[2]
         return 0
 
-    def _held(
-        self, run: Run, way: tuple[str, str], kind: int, units: int, at: tuple[int, bool, int, bool]
-    ) -> tuple[int, float] | None:
+    def _held(self, run: Run, more: More, at: Spot) -> tuple[int, float] | None:
         """Return the most units for which the run's hours hold, and their added USD beside the road's; None for none."""
         if "duty" not in run.known:
-            run.known["duty"] = self._duty(run, None, at)
+            run.known["duty"] = self.hours.duty(run)
         before: float | None = run.known["duty"]
+        units = more.units
         while units > 0:
-            after = self._duty(run, (way, kind, units), at)
+            after = self.hours.duty(run, more._replace(units=units), at)
             if after is not None:
-                rig = self.problem.rigs[run.rig]
-                usd = (after - (before or 0.0)) * rig.usd_per_min
-                return units, usd + self._terms(run, way, kind, units)
+                usd = (after - (before or 0.0)) * self.problem.rigs[run.rig].usd_per_min
+                return units, usd + self._terms(run, more._replace(units=units))
             units = units // 2 if units > 3 else units - 1
         return None
 
-    def _terms(self, run: Run, way: tuple[str, str], kind: int, units: int) -> float:
-        promise = self.problem.promises.get(way[1])
+    def _terms(self, run: Run, more: More) -> float:
+        promise = self.problem.promises.get(more.destination)
         if promise is None:
             return 0.0
         late = max(0, run.night - promise.in_last) * promise.usd_late
-        return (late + promise.usd_bonus_missed.get(kind, 0.0)) * units * self.problem.kinds[kind].hives
-
-    def _duty(
-        self, run: Run, more: tuple[tuple[str, str], int, int] | None, at: tuple[int, bool, int, bool]
-    ) -> float | None:
-        """Return the minutes of duty of a run with more units in it, or None when its hours do not hold."""
-        rig, problem = self.problem.rigs[run.rig], self.problem
-        if "stops" not in run.known:
-            run.known["stops"] = [(halt.place, self._service(rig, halt)) for halt in run.halts]
-        stops: list[tuple[str, float]] = run.known["stops"]
-        if more is not None:
-            stops = self._with(rig, stops, run, more, at)
-        if not stops:
-            return 0.0
-        begins: list[float] = []
-        for index, (place, service) in enumerate(stops):
-            span = problem.dark.get((place, run.night))
-            if span is None:
-                return None
-            ready = span[0]
-            if index:
-                ready = begins[-1] + stops[index - 1][1] + self._drive(rig, stops[index - 1][0], place)
-            begins.append(ready if ready > span[0] else span[0])
-            if begins[-1] + service > span[1] + 1e-6:
-                return None
-        end = begins[-1] + stops[-1][1]
-        for index in range(len(begins) - 2, -1, -1):
-            place, service = stops[index]
-            latest = problem.dark[place, run.night][1] - service
-            begins[index] = min(begins[index + 1] - self._drive(rig, place, stops[index + 1][0]) - service, latest)
-        driving = sum(self._drive(rig, a[0], b[0]) for a, b in pairwise(stops))
-        first, last = self._drive(rig, rig.base, stops[0][0]), self._drive(rig, stops[-1][0], rig.base)
-        duty = end + last - begins[0] + first
-        if more is not None and (duty > rig.duty_min or driving + first + last > rig.driving_min):
-            return None
-        return duty
-
-    def _service(self, rig: Rig, halt: Halt) -> float:
-        problem = self.problem
-        minutes = problem.setup_min
-        if any(units > 0 for units in halt.on.values()):
-            minutes += problem.secure_min
-        for lifted in (halt.on, halt.off):
-            for kind, units in lifted.items():
-                if units:
-                    minutes += units * problem.handling_min(rig, halt.place, kind)
-        return minutes
-
-    def _with(
-        self, rig: Rig, stops: list[tuple[str, float]], run: Run, more: tuple[tuple[str, str], int, int],
-        at: tuple[int, bool, int, bool],
-    ) -> list[tuple[str, float]]:
-        (origin, destination), kind, units = more
-        start, start_new, end, end_new = at
-        problem = self.problem
-        on, off = units * problem.handling_min(rig, origin, kind), units * problem.handling_min(rig, destination, kind)
-        found = list(stops)
-        if end_new:
-            found.insert(end, (destination, problem.setup_min + off))
-        else:
-            found[end] = (destination, found[end][1] + off)
-        if start_new:
-            found.insert(start, (origin, problem.setup_min + problem.secure_min + on))
-        else:
-            secured = any(many > 0 for many in run.halts[start].on.values())
-            found[start] = (origin, found[start][1] + on + (0.0 if secured else problem.secure_min))
-        return found
+        return (late + promise.usd_bonus_missed.get(more.kind, 0.0)) * more.units * self.problem.kinds[more.kind].hives
 
 
 def _some(counted: Counter[int]) -> Units:

@@ -12,9 +12,10 @@ from itertools import count
 
 from routing.nights.begin import sound
 from routing.nights.draft import DraftNight, bill
-from routing.nights.insertion import Inserter, Want
+from routing.nights.insertion import Inserter
 from routing.nights.problem import Problem
-from routing.nights.segments import Segment, events, segments
+from routing.nights.segments import events, segments
+from routing.nights.sources import Want
 from routing.nights.stock import stock_holds
 from routing.nights.working import Run, Working
 
@@ -152,5 +153,3 @@ def _lacking(work: Working, want: Want) -> int:
         return want.promise.colonies - came
     return came - sum(kinds[kind].hives * units for (kind, _), units in work.out_of[name].items())
 
-
-__all__ = ["Segment", "first_plan", "ruin_and_recreate"]

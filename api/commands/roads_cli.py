@@ -80,7 +80,8 @@ def measure(
 ) -> None:
     """Measure the ways between all places of an operation, for each of its trucks.
 
-    Each truck is measured at its worst: tallest load, most weight, heaviest axle. A row for every truck has the most
+    Each truck is measured at its worst: tallest load, most weight, heaviest axle; a pickup as a truck too, so that a
+    sign for no trucks keeps it out. A row for every truck has the most
     miles and minutes that any of them needs; a truck with a shorter way has a row of its own. Your own rows of
     distances stay and count first. Told by name: places that no road reaches, places that a truck cannot get to and
     back from with the sign that keeps it out, ferries, and signs on the way that were not checked.

@@ -91,13 +91,16 @@ def model_courses(operation: Operation, contract: Contract) -> tuple[Courses, Mo
 
 
 def weather_forecast(operation: Operation, contract: Contract) -> BloomForecast | None:
-    """Return the forecast where it rests on weather; None where it rests on dates alone, or there is none."""
+    """Return the forecast where it rests on weather; None where it rests on dates alone, or no weather is given.
+
+    Raises
+    ------
+    OperationError
+        If weather is given, and the notes contradict each other or nothing at all is known of this bloom.
+    """
     if not operation.weather:
         return None
-    try:
-        found = bloom_forecast(operation, contract)
-    except OperationError:
-        return None
+    found = bloom_forecast(operation, contract)
     return None if found.kind == "dates" else found
 
 

@@ -148,6 +148,8 @@ def percent_wanted(operation: Operation, contract: Contract) -> float | None:
 def _at_bloom(operation: Operation, contract: Contract, percent: float) -> tuple[dt.date, str, bool]:
     rule = "" if contract.in_at_percent_bloom is not None else _rule(contract)
     found = weather_forecast(operation, contract)
+    if found is None and any(row.contract == contract.name for row in operation.stage_notes):
+        found = bloom_forecast(operation, contract)
     if found is not None:
         return _foretold(found, percent, rule)
     rows = [row for row in operation.blooms if row.contract == contract.name]

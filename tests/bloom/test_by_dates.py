@@ -5,13 +5,15 @@ from typing import Any
 
 import pytest
 
+from fixtures.bloom import usual_weather
 from fixtures.tiny import tiny_operation
 from routing.bloom.forecast import BloomForecast
 from routing.bloom.predict import bloom_forecast
+from routing.bloom.window import contract_window
 from routing.errors import OperationError
 from routing.inputs.contract import Bloom, Contract
 from routing.inputs.operation import Operation
-from routing.inputs.phenology import PastBloom, StageNote
+from routing.inputs.phenology import BloomSum, PastBloom, StageNote, Weather
 
 TINY = tiny_operation()
 NAME = "Early cherries"
@@ -120,3 +122,30 @@ def forecast(
         "past_blooms": tuple(PastBloom(contract=NAME, percent_bloom=float(p), on=on) for p, on in past),
     })  # fmt: skip
     return bloom_forecast(operation, contract)
+
+
+def test_a_stage_seen_moves_the_window_also_without_weather() -> None:
+    contract = TINY.contracts[0].model_copy(update={
+        "in_from": None, "in_until": None, "petal_fall_on": None, "out_from": None, "out_until": None, "spray_on": None,
+        "in_at_percent_bloom": 10.0,
+    })  # fmt: skip
+    typed = Bloom(contract=NAME, percent_bloom=10.0, on=day(5, 9))
+    note = StageNote(contract=NAME, stage="first white", on=day(4, 20))
+    bare = TINY.model_copy(update={"contracts": (contract,), "blooms": (typed,)})
+    assert contract_window(bare, contract).in_from == day(5, 9)
+    noted = bare.model_copy(update={"stage_notes": (note,), "blooms": ()})
+    assert contract_window(noted, contract).in_from == day(4, 24)  # first white is 3.5 days before 10 %
+    assert "dates and notes, not weather" in contract_window(noted, contract).basis
+
+
+@pytest.mark.parametrize("weather", [(), usual_weather()])
+def test_notes_that_contradict_each_other_are_a_fault_of_the_window_with_weather_or_none(weather: tuple[Weather, ...]) -> None:
+    contract = TINY.contracts[0].model_copy(update={"in_from": None, "in_until": None, "in_at_percent_bloom": 10.0})
+    operation = TINY.model_copy(update={
+        "contracts": (contract,), "weather": weather,
+        "blooms": (Bloom(contract=NAME, percent_bloom=80.0, on=day(4, 20), seen=True),),
+        "stage_notes": (StageNote(contract=NAME, stage="first bloom", on=day(4, 26)),),
+        "bloom_sums": (BloomSum(crop="sweet cherry", percent_bloom=10.0, heat_sum=6000.0, source="the test"),),
+    })  # fmt: skip
+    with pytest.raises(OperationError, match="bloom ends before it begins: 80 % bloom seen on 2027-04-20"):
+        contract_window(operation, contract)

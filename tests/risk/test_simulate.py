@@ -175,3 +175,21 @@ def test_the_same_seed_gives_the_same_seasons_and_another_others() -> None:
 def test_no_season_at_all_is_refused_in_words() -> None:
     with pytest.raises(ValueError, match="0 seasons cannot be simulated; at least 1 can"):
         simulate(tiny_plan(), seasons=0)
+
+
+def test_a_plan_in_which_nothing_moves_has_no_risk() -> None:
+    still = tiny_plan().model_copy(update={"truck_nights": (), "loads": (), "deliveries": (), "cost_lines": ()})
+    bare = still.model_copy(update={"operation": with_contracts(still.operation, ()).model_copy(update={"drivers": ()})})
+    risk = simulate(bare, seasons=10)
+    assert (risk.cost_usd, risk.promises, risk.levers, risk.kept_colonies, risk.all_kept.value) == (0.0, (), (), 1.0, 1.0)
+
+
+def test_a_promise_of_which_nothing_is_planned_is_never_kept_and_costs_its_fees_and_penalties() -> None:
+    plan = tiny_plan()
+    bare = plan.model_copy(update={
+        "truck_nights": (), "operation": plan.operation.model_copy(update={"constants": told()}),
+        "deliveries": tuple(one.model_copy(update={"delivered": 0, "shares": ()}) for one in plan.deliveries),
+    })  # fmt: skip
+    risk = simulate(bare, seasons=10, levers=False)
+    # 16 at 60 + 15 and 24 at 70 + 15.
+    assert [(one.kept.value, one.usd) for one in risk.promises] == [(0.0, 1200.0), (0.0, 2040.0)]

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
+import numpy as np
 from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
 from routing.nights.problem import Rig
@@ -87,9 +88,15 @@ class Stretch:
             return node
         return self.jobs[node[0]].origin if node[1] else self.jobs[node[0]].destination
 
-    def _matrix(self, cell: Callable[[int, int], float]) -> int:
-        many = range(len(self.nodes))
-        return int(self.model.RegisterTransitMatrix([[int(cell(one, other) + 0.999) for other in many] for one in many]))
+    def _between(self, of: Callable[[str, str], float]) -> np.ndarray:
+        """Return a figure of every ordered pair of nodes, worked out once for each pair of places."""
+        names = sorted(set(self.places))
+        at = {name: number for number, name in enumerate(names)}
+        table, nodes = np.array([[of(one, other) for other in names] for one in names]), [at[place] for place in self.places]
+        return table[np.ix_(nodes, nodes)]
+
+    def _registered(self, matrix: np.ndarray) -> int:
+        return int(self.model.RegisterTransitMatrix(np.ceil(matrix - 1e-9).astype(int).tolist()))
 
     def _by_rig(self, key: Callable[[int, Rig], object], made: Callable[[int], int]) -> list[int]:
         """Return an evaluator for each vehicle, made once for all rigs with the same key."""
@@ -102,9 +109,10 @@ class Stretch:
     def _add_costs(self) -> None:
         problem = self.had.problem
 
+        miles = self._between(problem.miles)
+
         def matrix(rig: int) -> int:
-            usd = problem.rigs[rig].usd_per_mile
-            return self._matrix(lambda a, b: CENTS * usd * problem.miles(self.places[a], self.places[b]))
+            return self._registered(CENTS * problem.rigs[rig].usd_per_mile * miles)
 
         for vehicle, evaluator in enumerate(self._by_rig(lambda _, one: one.usd_per_mile, matrix)):
             self.model.SetArcCostEvaluatorOfVehicle(evaluator, vehicle)
@@ -133,19 +141,14 @@ class Stretch:
 
     def _minutes(self, rig: int) -> int:
         """Register minutes from the start of lifting at one node to the start of lifting at another."""
-        problem, places = self.had.problem, self.places
-        lifts = [self._lift_min(rig, node) for node in self.nodes]
-
-        def cell(one: int, other: int) -> float:
-            before, node = self.nodes[one], self.nodes[other]
-            drive = lifts[one] + problem.drive_min(problem.rigs[rig], places[one], places[other])
-            if isinstance(node, str):
-                return drive
-            same = places[one] == places[other] and not isinstance(before, str)
-            secured = not node[1] or (same and before[1])
-            return drive + (0.0 if same else problem.setup_min) + (0.0 if secured else problem.secure_min)
-
-        return self._matrix(cell)
+        problem, one = self.had.problem, self.had.problem.rigs[rig]
+        lifts = np.array([self._lift_min(rig, node) for node in self.nodes])
+        based, picks = (np.array([test(node) for node in self.nodes]) for test in (
+            lambda node: isinstance(node, str), lambda node: isinstance(node, tuple) and node[1]))  # fmt: skip
+        same = (self._between(lambda a, b: float(a == b)) > 0.5) & ~based[:, None]
+        setup = np.where(same | based[None, :], 0.0, problem.setup_min)
+        secure = np.where(picks[None, :] & ~(same & picks[:, None]), problem.secure_min, 0.0)
+        return self._registered(lifts[:, None] + self._between(lambda a, b: problem.drive_min(one, a, b)) + setup + secure)
 
     def _add_decks(self) -> None:
         def vector(rig: int) -> int:

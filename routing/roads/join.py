@@ -40,12 +40,26 @@ def with_roads(operation: Operation, met: Sequence[OnTheWay]) -> Operation:
     own_closed = tuple(row for row in operation.closed_places if not is_measured(row.why))
     closed = named_once((row for one in met for row in closed_places(operation, one.measured, one.avoided)), own_closed)
     ways = distance_rows(operation, [one.measured for one in met], closed)
-    told = {(row.origin, row.destination) for row in own} | {(row.destination, row.origin) for row in own if row.both_ways}
-    measured_rows = tuple(row for row in ways if (row.origin, row.destination) not in told)
+    measured_rows = tuple(left for row in ways for left in _untold(row, _told(own, "") | _told(own, row.trucks)))
     signs = tuple(row for one in met for row in sign_rows(one))
     return operation.model_copy(
         update={"distances": (*own, *measured_rows), "closed_places": closed, "road_signs": signs}
     )
+
+
+def _told(own: Sequence[Distance], trucks: str) -> set[Pair]:
+    """Return the pairs for which the user has a row for just these trucks; empty: for every truck."""
+    rows = [row for row in own if row.trucks.strip() == trucks]
+    return {(row.origin, row.destination) for row in rows} | {(row.destination, row.origin) for row in rows if row.both_ways}
+
+
+def _untold(row: Distance, told: set[Pair]) -> Iterator[Distance]:
+    """Yield what a measured row says of directions that the user's own rows leave out."""
+    there, back = (row.origin, row.destination), (row.destination, row.origin)
+    if there not in told:
+        yield row.model_copy(update={"both_ways": row.both_ways and back not in told})
+    elif row.both_ways and back not in told:
+        yield row.model_copy(update={"origin": back[0], "destination": back[1], "both_ways": False})
 
 
 def distance_rows(

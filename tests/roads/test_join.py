@@ -65,6 +65,29 @@ def test_the_users_own_rows_stay_and_count_first_and_an_earlier_measurement_goes
     assert with_roads(found, [OnTheWay(measured(ALL, "Old blue", "Semi"), (), ())]) == found
 
 
+OWN = Distance(origin="Home", destination="Hill", miles=15.5, minutes=24.0, both_ways=False)
+
+
+@pytest.mark.parametrize(("own", "left"), [
+    (OWN, [("Hill", "Home", False)]),
+    (OWN.model_copy(update={"origin": "Hill", "destination": "Home"}), [("Home", "Hill", False)]),
+    (OWN.model_copy(update={"both_ways": True}), []), (OWN.model_copy(update={"trucks": "Semi"}), [("Home", "Hill", True)]),
+])  # fmt: skip
+def test_only_the_directions_that_the_user_left_out_are_filled(land, measured, own: Distance, left) -> None:
+    before = land.model_copy(update={"distances": (own,)})
+    found = with_roads(before, [OnTheWay(measured(ALL, "Old blue", "Semi"), (), ())])
+    rows = [row for row in found.distances[1:] if {row.origin, row.destination} == {"Home", "Hill"}]
+    assert [(row.origin, row.destination, row.both_ways) for row in rows] == left
+    assert [str(flaw) for flaw in cross_check(found) if flaw.table == "distances"] == []
+
+
+def test_the_users_row_counts_before_a_measured_one_of_a_single_truck(land, measured) -> None:
+    semi = measured({**ALL, "Home Hill": (21.0, 30.0)}, "Semi", vehicle_class="semi")
+    before = land.model_copy(update={"distances": (OWN,)})
+    found = with_roads(before, [OnTheWay(measured(ALL, "Old blue"), (), ()), OnTheWay(semi, (), ())])
+    assert {road_table(found, truck=truck).miles("Home", "Hill") for truck in ("", "Old blue", "Semi")} == {15.5}
+
+
 def test_what_is_measured_passes_the_door(land, measured) -> None:
     found = with_roads(land, [OnTheWay(measured(ALL, "Old blue", "Semi"), (Passing(RATED, (("Home", "Hill"),)),), ())])
     assert [str(flaw) for flaw in cross_check(found) if flaw.table in ("distances", "closed_places", "road_signs")] == []

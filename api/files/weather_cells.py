@@ -39,12 +39,15 @@ class Reading:
     moment: dt.datetime
     """Plain, or with the offset that the file gives."""
     kind: str
-    shown: str
-    """Day and hour as a fault tells them."""
     temperature_f: float | None = None
     """Of an hour; NaN where it is missing; None in a file by the day. [deg F]"""
     low_f: float | None = None
     high_f: float | None = None
+
+    @property
+    def shown(self) -> str:
+        """Day and hour as a fault tells them."""
+        return self.moment.strftime("%Y-%m-%d" if self.temperature_f is None else "%Y-%m-%d %H:%M")
 
     @property
     def day(self) -> dt.date:
@@ -66,14 +69,13 @@ def reading_of(values: Sequence[str], heads: Sequence[Heading | None], *, row: i
         if kind == "normal":
             allowed = "usual temperatures as low and high of the day"
             raise BadCellError("usual", found="a usual temperature of one hour", allowed=allowed)
-        text = moment.strftime("%Y-%m-%d %H:%M")
-        return (Reading(row, place, moment, kind, text, temperature_f=told["temperature"]),)
+        return (Reading(row, place, moment, kind, temperature_f=told["temperature"]),)
     low, high = told["low"], told["high"]
     if math.isnan(low) and math.isnan(high):
         return ()
     if math.isnan(low) or math.isnan(high):
         raise BadCellError("half", found="one of low and high alone", allowed="both, or neither where the day is missing")
-    return (Reading(row, place, moment, kind, moment.strftime("%Y-%m-%d"), low_f=round(low, 1), high_f=round(high, 1)),)
+    return (Reading(row, place, moment, kind, low_f=round(low, 1), high_f=round(high, 1)),)
 
 
 def _moment(day: str, hour: str | None) -> tuple[dt.datetime, bool]:

@@ -64,7 +64,7 @@ def _told_apart(moments: Sequence[dt.datetime], zone: ZoneInfo | None) -> list[d
         if (moment, fold) in seen:
             raise TwiceError(index)
         seen.add((moment, fold))
-        found.append(moment.replace(fold=fold))
+        found.append(moment.replace(fold=fold) if fold else moment)
     return found
 
 

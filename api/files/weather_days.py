@@ -43,7 +43,8 @@ def hourly_rows(
     first: dict[dt.date, Reading] = {}
     for one, moment in zip(group, moments, strict=True):
         if one.temperature_f is not None and not math.isnan(one.temperature_f):
-            hours[moment.replace(minute=0, second=0, microsecond=0)].append(one.temperature_f)
+            whole = moment.replace(minute=0, second=0, microsecond=0) if moment.minute or moment.second else moment
+            hours[whole].append(one.temperature_f)
             first.setdefault(moment.date(), one)
     filled = _filled({moment: sum(found) / len(found) for moment, found in hours.items()}, place, notes)
     return _whole_days(filled, first, place, file=told.file, notes=notes)

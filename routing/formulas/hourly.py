@@ -48,8 +48,9 @@ def hours_of_days(days: Sequence[Day]) -> list[float]:
     -----
     From sunrise to sunset ``low + (high - low) sin(pi t / (L + 4))``, ``t`` hours after sunrise, ``L`` the length of
     the day; from sunset on ``Ts - (Ts - next low) ln(t) / ln(24 - L)``, ``t`` hours after sunset, ``Ts`` the
-    temperature at sunset [1]_ (equations from memory). In the first hour after sunset, where the logarithm would
-    climb above ``Ts``, it is held there; it never goes below the next low. The hours before the first sunrise take
+    temperature at sunset [1]_ (equations as others quote them). In the first hour after sunset, where the logarithm would
+    climb above ``Ts``, it is held there; it never goes below the next low. (Others add an hour within both logarithms:
+    on a real year that was further off, in hours and in heat.) The hours before the first sunrise take
     the first day for the one before it.
 
     References

@@ -1,6 +1,7 @@
 """Hours from daily lows and highs: within bounds, the high by day, the low at sunrise; close to a real year."""
 
 import csv
+import datetime as dt
 from pathlib import Path
 
 import numpy as np
@@ -9,8 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from routing.formulas.chill import chill_portions
 from routing.formulas.heat import degree_hours_of
 from routing.formulas.hourly import Day, hours_of_days
+from routing.formulas.sun import sun_times
 
 DAYS = st.lists(
     st.tuples(st.floats(-20.0, 80.0), st.floats(0.0, 40.0), st.floats(4.0, 8.0), st.floats(16.0, 21.0)).map(
@@ -60,14 +63,35 @@ def test_a_day_upside_down_is_refused(day: Day, words: str) -> None:
         hours_of_days([day])
 
 
-def test_heat_from_lows_and_highs_is_within_a_tenth_of_heat_from_the_hours_of_a_real_spring() -> None:
-    # Greensboro NC, typical year (TMY3, in pvlib), March and April: 61 days; sun from 6.5 to 18.5 h on average.
+def test_a_real_year_comes_back_from_its_lows_and_highs_within_two_degrees_and_two_percent_of_its_heat() -> None:
+    # Greensboro NC, typical year (TMY3, in pvlib; 36.10 N, 79.95 W, UTC - 5): hours 01:00 to 24:00 put at 0 to 23.
     text = Path(pvlib.__file__).parent.joinpath("data", "723170TYA.CSV").read_text(encoding="utf-8")
-    rows = [row for row in csv.DictReader(text.splitlines()[1:]) if row["Date (MM/DD/YYYY)"][:2] in ("03", "04")]
-    seen = np.array([float(row["Dry-bulb (C)"]) for row in rows]).reshape(61, 24)
-    made = hours_of_days([Day(float(one.min()), float(one.max()), 6.3, 18.7) for one in seen])
-    true = degree_hours_of(seen.ravel()).sum()
-    assert degree_hours_of(made).sum() == pytest.approx(true, rel=0.10)
-    # A straight line of the day's mean does worse: cold hours count nothing, and they vanish in the mean.
-    flat = degree_hours_of(np.repeat(seen.mean(axis=1), 24)).sum()
-    assert abs(degree_hours_of(made).sum() - true) < abs(flat - true)
+    hours = [float(row["Dry-bulb (C)"]) for row in csv.DictReader(text.splitlines()[1:])]
+    seen = np.array([hours[0], *hours[:-1]]).reshape(365, 24)
+    days = [Day(float(one.min()), float(one.max()), *sun) for one, sun in zip(seen, sun_of_greensboro(), strict=True)]
+    made = np.array(hours_of_days(days))
+    assert np.sqrt(np.square(made - seen.ravel()).mean()) < 2.0  # deg C
+    spring = slice(0, 151 * 24)
+    true = degree_hours_of(seen.ravel()[spring]).sum()
+    assert degree_hours_of(made[spring]).sum() == pytest.approx(true, rel=0.02)
+    # The day's mean put in place of its hours is further off: cold hours count nothing, and they vanish in the mean.
+    assert abs(degree_hours_of(np.repeat(seen.mean(axis=1), 24)[spring]).sum() / true - 1.0) > 0.02
+    # Chill of January to March: 47.9 portions from the hours themselves.
+    winter = slice(0, 90 * 24)
+    portions = [float(chill_portions(one[winter] * 1.8 + 32.0)[-1]) for one in (seen.ravel(), made)]
+    assert portions[1] == pytest.approx(portions[0], abs=1.5)
+
+
+def sun_of_greensboro() -> list[tuple[float, float]]:
+    """Return sunrise and sunset of each day of a year on standard time. [h]"""
+    year = dt.date(2026, 1, 1)
+    found = []
+    for number in range(365):
+        day = year + dt.timedelta(days=number)
+        times = [sun_times(36.10, -79.95, night=one, time_zone="Etc/GMT+5") for one in (day - dt.timedelta(days=1), day)]
+        found.append((_hour(times[0].sunrise), _hour(times[1].sunset)))
+    return found
+
+
+def _hour(moment: dt.datetime) -> float:
+    return moment.hour + moment.minute / 60.0

@@ -37,6 +37,7 @@ class Carried(Record):
     what: str = column("what it is", example="nets and straps", min_length=1, max_length=60)
     weight_lb: float = column("its weight", unit="lb", example=120.0, ge=0, le=20000)
     unit: Literal["truck", "trailer"] = column("part of the vehicle it rides on", example="truck", default="truck")
+    deck_length_in: float = column("length of the deck that it takes, at the rear end; 0: it stands elsewhere", unit="in", example=0.0, default=0.0, ge=0, le=800)
     behind_in: float = column("its centre behind the steer axle; on a trailer, behind the coupling (negative: ahead of it)", unit="in", example=40.0, ge=-200, le=800)
 
 

@@ -162,6 +162,11 @@ def lowest_bridge_in(operation: Operation, truck: Truck) -> float:
     return min([truck.most_height_in, *always])
 
 
+def deck_left_in(operation: Operation, truck: Truck) -> float:
+    """Return the length of the deck that empty gear and other things carried leave. [in]"""
+    return max(0.0, truck.deck_length_in - sum(one.deck_length_in for one in operation.carried if one.truck == truck.name))
+
+
 def tiers_on_every_move(operation: Operation, truck: Truck, height_in: float) -> int:
     """Return how many units of one height may stand on each other on every move."""
     lowest = truck.model_copy(update={"most_height_in": lowest_bridge_in(operation, truck)})
@@ -225,7 +230,7 @@ def units_that_fit(operation: Operation, truck: Truck, group: HiveGroup) -> int:
     one = unit(operation, group)
     # A unit with the air behind and beside it stands on a deck that is as much longer and wider.
     gap_in = constant(operation, "least_air_gap_in")
-    places = len(slots(truck.deck_length_in + gap_in, truck.deck_width_in + gap_in,
+    places = len(slots(deck_left_in(operation, truck) + gap_in, truck.deck_width_in + gap_in,
                        length_in=one.length_in + gap_in, width_in=one.width_in + gap_in))  # fmt: skip
     by_area = places * tiers_on_every_move(operation, truck, one.height_in)
     by_weight = _whole(payload_in(operation, truck), one.high_lb)

@@ -16,7 +16,7 @@ from routing.loads.placing import STATES_HEIGHT, placing
 from routing.loads.securing import securing
 from routing.loads.sizes import sizes
 from routing.loads.states import stretches_of
-from routing.loads.vehicle import Rig
+from routing.loads.vehicle import Rig, deck_left_of
 from routing.loads.weighing import weighing
 
 
@@ -54,8 +54,8 @@ def check_load(load: Load, rig: Rig, *, about: Circumstances) -> tuple[Finding, 
 
 
 def _placing(load: Load, rig: Rig) -> tuple[Finding, ...]:
-    """Return the findings on positions; the States' lowest height gives way to the heights that the user lists."""
-    found = placing(load, rig.truck)
+    """Return the findings on positions, on the deck that gear leaves; the States' height gives way to those that are listed."""
+    found = placing(load, rig.truck.model_copy(update={"deck_length_in": deck_left_of(rig)}))
     if any(row.kind == "height" for row in rig.road_limits):
         return tuple(one for one in found if one.check != STATES_HEIGHT)
     return found

@@ -8,7 +8,7 @@ from routing.loads.circumstances import Circumstances
 from routing.loads.deck import Batch
 from routing.loads.load import Load
 from routing.loads.order import Ride
-from routing.loads.solve import as_low_as_listed, deck_plan
+from routing.loads.solve import deck_plan, room_to_fill
 from routing.loads.vehicle import rig_of
 from routing.loads.verdict import broken_as_loaded
 from routing.nights.tour import Lot
@@ -42,7 +42,7 @@ def units_that_ride(
 
     def rides(number: int) -> bool:
         lot = Lot(lot="A", group=group, hives=number * one.hives, pallets=0, origin="", destination="", purpose="in")
-        plan = deck_plan(as_low_as_listed(rig), (Batch(lot, Ride(1, 2), one.hives, number, one),))
+        plan = deck_plan(room_to_fill(rig), (Batch(lot, Ride(1, 2), one.hives, number, one),))
         if not plan.merit.sound:
             return False
         load = Load(truck_night="", number=1, truck=truck, night=operation.first_night, hives=lot.hives, placements=plan.units,

@@ -24,7 +24,7 @@ from routing.loads.search import best_on
 from routing.loads.securing import straps_available, straps_needed
 from routing.loads.states import Moment, deck_states, stretches_of
 from routing.loads.stowage import Deck, Stowage, better, plain
-from routing.loads.vehicle import Rig, Vehicle, rig_of, vehicle
+from routing.loads.vehicle import Rig, Vehicle, deck_left_of, rig_of, vehicle
 from routing.nights.tour import TruckNight
 
 BETTER = "deck plan that misses nothing"
@@ -95,11 +95,12 @@ def stowed_with_pins(rig: Rig, carried: Sequence[Batch]) -> tuple[Rig, tuple[Pla
     return better_rig, units
 
 
-def as_low_as_listed(rig: Rig) -> Rig:
-    """Return the rig for a deck plan no higher than the lowest height among the road limits."""
+def room_to_fill(rig: Rig) -> Rig:
+    """Return the rig for a deck plan: no higher than the lowest height listed, on the deck that things carried leave."""
     listed = [row.value for row in rig.road_limits if row.kind == "height"]
     lowest_in = min([rig.truck.most_height_in, *listed])
-    return rig.model_copy(update={"truck": rig.truck.model_copy(update={"most_height_in": lowest_in})})
+    room = {"most_height_in": lowest_in, "deck_length_in": deck_left_of(rig)}
+    return rig.model_copy(update={"truck": rig.truck.model_copy(update=room), "deck_end_in": rig.truck.deck_length_in})
 
 
 def _placed_on(rig: Rig, carried: Sequence[Batch]) -> tuple[Placement, ...]:
@@ -168,7 +169,7 @@ def plan_load(
         )
     road_limits = road_limits_on(operation, truck_night.night, {stop.place for stop in stops})
     rig = rig_of(operation, truck_night.truck).model_copy(update={"road_limits": road_limits})
-    plan = deck_plan(as_low_as_listed(rig), carried)
+    plan = deck_plan(room_to_fill(rig), carried)
     rig, units = plan.rig.model_copy(update={"truck": rig.truck}), plan.units
     axles = _axles(rig)
     moments = [Moment(stop.number, stop.place) for stop in moments_on_the_road(stops, carried)]
@@ -201,6 +202,7 @@ def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, 
         "rehandled": len(lifted_twice(load.placements, rig.truck.unloading)),
         "findings": (*first, *check_load(load, rig, about=about)),
         "to_do": (
+            *_gear_words(rig),
             *pins_to_set(rig, stretches_of(load.placements)),
             *nudge_words(rig, load.placements),
             *handling_words(load.placements, rig.truck.unloading),
@@ -208,6 +210,13 @@ def judged(load: Load, rig: Rig, *, about: Circumstances, first: tuple[Finding, 
         ),
     }
     return load.model_copy(update=found)
+
+
+def _gear_words(rig: Rig) -> tuple[str, ...]:
+    """Return the sentence that keeps the deck free for gear; none when none stands on it."""
+    gear = [one.what for one in rig.carried if one.deck_length_in]
+    taken_in = rig.truck.deck_length_in - deck_left_of(rig)
+    return (f"Keep the last {taken_in:g} in of the deck for {', '.join(gear)}: strap it down by itself.",) if gear else ()
 
 
 def _axles(rig: Rig) -> Vehicle | None:

@@ -35,6 +35,8 @@ class Rig(Record):
     """Those of the user's table that count on this move."""
     constants: tuple[Constant, ...] = ()
     """Figures of the program that the user replaced."""
+    deck_end_in: float | None = None
+    """Where the deck ends, while ``truck`` is told only as much of it as gear leaves; None: at the truck's own length."""
 
     def figure(self, name: str) -> Limit:
         """Return the row called ``name``, the user's own value where there is one."""
@@ -106,6 +108,11 @@ def vehicle(rig: Rig) -> Vehicle:
     return Vehicle(names, tuple(empty_lb), on_deck, alone, bearings)
 
 
+def deck_left_of(rig: Rig) -> float:
+    """Return the length of the deck that empty gear and other things carried leave. [in]"""
+    return max(0.0, rig.truck.deck_length_in - sum(one.deck_length_in for one in rig.carried))
+
+
 def stands(rig: Rig) -> bool:
     """Tell whether the axle rows of a rig make a vehicle that stands."""
     try:
@@ -171,7 +178,7 @@ def _gear_arm_in(rig: Rig) -> float | None:
     """Return how far behind the deck's front end carried lifting gear weighs; None when none is carried."""
     truck = rig.truck
     if truck.lifting_mount == "rear overhang":
-        return truck.deck_length_in + rig.figure("lifting_behind_deck_in").value
+        return (rig.deck_end_in or truck.deck_length_in) + rig.figure("lifting_behind_deck_in").value
     if truck.lifting_mount == "behind cab":
         return -rig.figure("lifting_ahead_of_deck_in").value
     return None

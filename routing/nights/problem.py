@@ -20,7 +20,7 @@ from routing.inputs.operation import Operation
 from routing.inputs.places import Place, places
 from routing.inputs.yard import VEHICLE_CLASSES, HiveGroup
 from routing.limits import limit
-from routing.loads.capacity import payload_in, tiers_on_every_move, unit, units_that_fit
+from routing.loads.capacity import deck_left_in, payload_in, tiers_on_every_move, unit, units_that_fit
 from routing.nights.dark import Dark
 from routing.nights.draft_night import DraftNight
 from routing.nights.told import NOTHING_TOLD, Told, arranged
@@ -254,7 +254,7 @@ def _rig(operation: Operation, truck: Truck, kinds: tuple[UnitKind, ...], nights
             index: tiers_on_every_move(operation, truck, unit(operation, groups[kind.group]).height_in)
             for index, kind in enumerate(kinds)
         },
-        deck_in=(truck.deck_length_in + gap_in, truck.deck_width_in + gap_in),
+        deck_in=(deck_left_in(operation, truck) + gap_in, truck.deck_width_in + gap_in),
         payload_lb=payload_in(operation, truck),
         duty_min=60.0 * min(most_h, max(own_h)),
         driving_min=60.0 * min(constant(operation, "fatigue_driving_h"), limit("hours_driving_h").value),

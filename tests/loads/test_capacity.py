@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from routing.inputs.fleet import Pallet, Truck
 from routing.inputs.hive import Box, HiveBuild
 from routing.inputs.operation import Constant, Operation
-from routing.inputs.rigging import RoadLimit
+from routing.inputs.rigging import Carried, RoadLimit
 from routing.inputs.yard import HiveGroup
 from routing.loads.capacity import payload_left_lb, slots, tiers_that_fit, unit, units_that_fit
 
@@ -174,3 +174,12 @@ def test_the_air_that_is_asked_for_between_stacks_takes_places():
     airy = OPERATION.model_copy(update={"constants": (Constant(name="least_air_gap_in", value=8.0, source="own"),)})
     assert units_that_fit(airy, with_(deck_length_in=240.0, deck_width_in=96.0), GROUP) == 6 + 4
     assert units_that_fit(OPERATION, with_(deck_length_in=240.0, deck_width_in=96.0), GROUP) > 10
+
+
+def test_empty_gear_on_the_deck_takes_places():
+    # 45 in of gear leave 195 of 240 in.
+    gear = Carried(truck=TRUCK.name, what="empty pallets", weight_lb=0.0, deck_length_in=45.0, behind_in=200.0)
+    loaded = OPERATION.model_copy(update={"carried": (gear,)})
+    whole, left = with_(deck_length_in=240.0), with_(deck_length_in=195.0)
+    assert units_that_fit(loaded, whole, GROUP) == units_that_fit(OPERATION, left, GROUP)
+    assert units_that_fit(OPERATION, left, GROUP) < units_that_fit(OPERATION, whole, GROUP)

@@ -6,10 +6,11 @@ import pytest
 
 from fixtures.tiny import tiny_operation, tiny_plan
 from routing.inputs.operation import Temperature
-from routing.inputs.rigging import RoadLimit
+from routing.inputs.rigging import Carried, RoadLimit
 from routing.loads.deck import batches
 from routing.loads.order import Ride
-from routing.loads.solve import loaded_stretches, plan_load, plan_loads
+from routing.loads.solve import loaded_stretches, plan_load, plan_loads, room_to_fill
+from routing.loads.vehicle import rig_of, vehicle
 
 OPERATION = tiny_operation()
 APRIL, MAY, JUNE = tiny_plan().truck_nights
@@ -128,3 +129,22 @@ def test_a_listed_limit_of_other_places_is_not_asked():
     thaw = RoadLimit(where="Low bridge", kind="height", value=61.0, source="invented", places="Early cherries")
     (load,) = plan_loads(OPERATION.model_copy(update={"road_limits": (thaw,)}), (JUNE,))
     assert not any("Low bridge" in one.check for one in load.findings)
+
+
+def test_hives_and_empty_gear_share_a_deck():
+    gear = Carried(truck="Old blue", what="empty pallets", weight_lb=300.0, deck_length_in=60.0, behind_in=270.0)
+    (load,) = plan_loads(OPERATION.model_copy(update={"carried": (gear,)}), (MAY,))
+    found = next(one for one in load.findings if one.check == "length of the load on the deck")
+    # 240 in of deck, 60 of them for the pallets.
+    assert (found.status, found.limit) == ("ok", 180.0)
+    assert max(unit.front_in + unit.length_in for unit in load.placements) <= 180.0
+    assert "Keep the last 60 in of the deck for empty pallets: strap it down by itself." in load.to_do
+
+
+def test_lifting_gear_behind_the_deck_weighs_where_the_deck_ends():
+    rig = rig_of(OPERATION, "Old blue")
+    lift = {"lifting": "forklift", "lifting_weight_lb": 4000.0, "lifting_mount": "rear overhang"}
+    rig = rig.model_copy(update={"truck": rig.truck.model_copy(update=lift), "carried": (
+        Carried(truck="Old blue", what="empty pallets", weight_lb=0.0, deck_length_in=60.0, behind_in=270.0),
+    )})  # fmt: skip
+    assert vehicle(room_to_fill(rig)).empty_lb == vehicle(rig).empty_lb

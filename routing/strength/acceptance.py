@@ -14,6 +14,10 @@ from routing.record import Record
 
 TOLERANCE = 1e-9
 """Frames: a sum of decimal counts that should meet the line does."""
+MOST_CELLS = 5e6
+"""Numbers of samples, by hives opened, hives under the floor, sum and strength, that are counted one by one."""
+SAMPLES = 4000
+"""Drawn of a lot that is too large for that: the standard error is then at most 0.8 points."""
 UNITS = (1.0, 0.5, 0.25, 0.1, 0.05, 0.01)
 """Steps in which frames are written down, the coarsest first. [frames]"""
 
@@ -91,11 +95,45 @@ def known_lot_chance(frames: Sequence[float], asked: Inspecting) -> float:
         Exact but for the rounding of floating-point sums (below 1e-9): all samples are counted, those with one
         number opened, one number under the floor and one sum together.
     """
-    unit = _unit(frames)
+    unit, asked = _unit(frames), _narrowed(frames, asked)
     ways = _ways(Counter(round(one / unit) for one in frames), asked, unit)
     least = math.ceil((asked.average_frames * asked.opened - TOLERANCE) / unit - 1e-9)
     passing = float(ways[asked.opened, :, max(0, least) :].sum())
     return min(1.0, passing / math.comb(len(frames), asked.opened))
+
+
+def lot_chance(frames: Sequence[float], asked: Inspecting, *, seed: int = 0) -> tuple[float, float]:
+    """Return the chance that a known lot passes and its standard error: 0 where all samples can be counted.
+
+    A large lot told in hundredths has too many sums to count; so many samples of it are drawn at random.
+    """
+    unit = step_of(frames)
+    if unit and _cells(frames, _narrowed(frames, asked), unit) <= MOST_CELLS:
+        return known_lot_chance(frames, asked), 0.0
+    if asked.opened == len(frames):
+        return float(asked.passes(frames)), 0.0
+    rng = np.random.default_rng(seed)
+    hives = np.asarray(frames)
+    share = sum(_passes(rng.permutation(hives)[: asked.opened], asked) for _ in range(SAMPLES)) / SAMPLES
+    return share, math.sqrt(max(share * (1.0 - share), 1.0 / SAMPLES) / SAMPLES)
+
+
+def _passes(frames: npt.NDArray[np.float64], asked: Inspecting) -> bool:
+    weak = np.count_nonzero(frames < asked.floor_frames - TOLERANCE)
+    return bool(weak <= asked.weak_allowed and frames.mean() >= asked.average_frames - TOLERANCE)
+
+
+def _narrowed(frames: Sequence[float], asked: Inspecting) -> Inspecting:
+    """Return the same inspection with no more weak hives counted than the lot can show."""
+    weak = sum(one < asked.floor_frames - TOLERANCE for one in frames)
+    if asked.weak_allowed >= min(weak, asked.opened):
+        return asked.model_copy(update={"weak_allowed": 0, "floor_frames": 0.0})
+    return asked
+
+
+def _cells(frames: Sequence[float], asked: Inspecting, unit: float) -> float:
+    sums = max(frames, default=0.0) / unit * asked.opened + 1.0
+    return sums * (asked.opened + 1) * (asked.weak_allowed + 1) * len(set(frames))
 
 
 def step_of(frames: Sequence[float]) -> float:

@@ -12,12 +12,14 @@ from routing.inputs.contract import Contract
 from routing.inputs.operation import Operation
 from routing.inputs.yard import HiveGroup
 from routing.record import Record
-from routing.strength.acceptance import TOLERANCE, Inspecting, inspecting, known_lot_chance, step_of
+from routing.strength.acceptance import SAMPLES, TOLERANCE, Inspecting, inspecting, lot_chance, step_of
 from routing.strength.coverage import coverage_factor
 from routing.strength.draws import GroupModel, draw_opened, group_model
 
 DRAWS = 20_000
 """The standard error of a chance is then at most 0.36 points."""
+MOST_DRAWN, LEAST_DRAWS = 4_000_000, 400
+"""Hives drawn in all: where a grower opens more than 200, fewer lots are drawn, and the standard error says so."""
 
 
 class PassChance(Record):
@@ -91,8 +93,8 @@ def pass_chance(
         models[name] = replace(model, factor=coverage_factor(model.ahead.base.coverage, contract.frame_coverage))
     frames = _known(models, lot)
     if frames is not None:
-        return _exact(frames, asked, hives)
-    return _simulated(models, lot, asked, draws=draws, seed=seed)
+        return _exact(frames, asked, hives, seed)
+    return _simulated(models, lot, asked, draws=min(draws, max(LEAST_DRAWS, MOST_DRAWN // asked.opened)), seed=seed)
 
 
 def _groups(operation: Operation, lot: Mapping[str, int]) -> dict[str, HiveGroup]:
@@ -119,13 +121,15 @@ def _known(models: Mapping[str, GroupModel], lot: Mapping[str, int]) -> list[flo
     return frames if step_of(frames) else None
 
 
-def _exact(frames: list[float], asked: Inspecting, hives: int) -> PassChance:
+def _exact(frames: list[float], asked: Inspecting, hives: int, seed: int) -> PassChance:
+    chance, error = lot_chance(frames, asked, seed=seed)
+    average, _ = lot_chance(frames, asked.model_copy(update={"weak_allowed": asked.opened}), seed=seed)
+    floor, _ = lot_chance(frames, asked.model_copy(update={"average_frames": 0.0}), seed=seed)
+    drawn = f"{SAMPLES} samples of {asked.opened} hives drawn" if error else f"all samples of {asked.opened} hives counted"
     return PassChance(
-        chance=known_lot_chance(frames, asked), standard_error=0.0,
-        average_chance=known_lot_chance(frames, asked.model_copy(update={"weak_allowed": asked.opened})),
-        floor_chance=known_lot_chance(frames, asked.model_copy(update={"average_frames": 0.0})),
-        opened=asked.opened, weak_allowed=asked.weak_allowed, hives=hives, method="exact",
-        basis=f"every hive was opened: all samples of {asked.opened} hives counted",
+        chance=chance, standard_error=error, average_chance=average, floor_chance=floor, opened=asked.opened,
+        weak_allowed=asked.weak_allowed, hives=hives, method="simulated" if error else "exact",
+        basis=f"every hive was opened: {drawn}",
     )  # fmt: skip
 
 

@@ -92,8 +92,11 @@ def hives_to_open(
     if hives < 1 or within <= 0.0 or not 0.0 < confidence < 1.0:
         raise ValueError(f"{hives} hives, within {within} frames, confidence {confidence}: not to be sampled.")
     share = 0.5 + confidence / 2.0
+    normal = NormalDist().inv_cdf(share)
     least = min(hives, max(2, pilot or 0))
     for opened in range(least, hives):
+        if half_width(spread, opened=opened, hives=hives, quantile=normal) > within + 1e-12:
+            continue  # Student's t is wider still
         quantile = t_quantile(share, (pilot if pilot and pilot > 1 else opened) - 1)
         if half_width(spread, opened=opened, hives=hives, quantile=quantile) <= within + 1e-12:
             return opened
@@ -144,7 +147,7 @@ def yard_sample(operation: Operation, yard: str) -> SamplePlan:
         raise ValueError(f"No hives stand in the yard {yard!r} at the start.")
     within, confidence = (constant(operation, name) for name in ("sample_within_frames", "sample_confidence"))
     number = {one.name: max(one.opened, min(2, one.hives)) for one in strata}
-    while _yard_half_width(strata, number, confidence) > within + 1e-12:
+    while not _known_enough(strata, number, within, confidence):
         best = max((one for one in strata if number[one.name] < one.hives), key=lambda one: _taken_off(one, number[one.name]))
         number[best.name] += 1
     opened = {one.name: one.opened for one in strata}
@@ -174,11 +177,21 @@ def _taken_off(one: _Stratum, opened: int) -> float:
     return (one.hives * one.spread) ** 2 * (1.0 / opened - 1.0 / (opened + 1))
 
 
-def _yard_half_width(strata: Sequence[_Stratum], number: Mapping[str, int], confidence: float) -> float:
+def _known_enough(strata: Sequence[_Stratum], number: Mapping[str, int], within: float, confidence: float) -> bool:
+    least = NormalDist().inv_cdf(0.5 + confidence / 2.0) * math.sqrt(math.fsum(_variances(strata, number)))
+    # Student's t is wider than the normal: it is looked at only once the normal would do.
+    return least <= within + 1e-12 and _yard_half_width(strata, number, confidence) <= within + 1e-12
+
+
+def _variances(strata: Sequence[_Stratum], number: Mapping[str, int]) -> list[float]:
     hives = sum(one.hives for one in strata)
-    parts = [
-        (one.hives / hives * one.spread) ** 2 * (1.0 / number[one.name] - 1.0 / one.hives) for one in strata
-    ]
+    return [
+        max(0.0, (one.hives / hives * one.spread) ** 2 * (1.0 / number[one.name] - 1.0 / one.hives)) for one in strata
+    ]  # fmt: skip
+
+
+def _yard_half_width(strata: Sequence[_Stratum], number: Mapping[str, int], confidence: float) -> float:
+    parts = _variances(strata, number)
     total = math.fsum(parts)
     if total <= 0.0:
         return 0.0

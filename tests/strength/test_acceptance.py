@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from fixtures.tiny import tiny_operation
-from routing.strength.acceptance import Inspecting, floor_chance, inspecting, known_lot_chance, step_of
+from routing.strength.acceptance import Inspecting, floor_chance, inspecting, known_lot_chance, lot_chance, step_of
 
 TINY = tiny_operation()
 CONTRACT = TINY.contracts[0]
@@ -71,3 +71,21 @@ def test_counts_finer_than_a_hundredth_are_refused() -> None:
     asked = Inspecting(opened=1, average_frames=8.0, floor_frames=6.0, weak_allowed=0)
     with pytest.raises(ValueError, match="finer than a hundredth"):
         known_lot_chance([8.001], asked)
+
+
+def test_a_lot_too_large_to_count_is_drawn_and_comes_near_the_exact_chance() -> None:
+    frames = [5.0] * 20 + [7.0] * 60 + [8.0] * 80 + [9.0] * 40
+    asked = Inspecting(opened=20, average_frames=7.5, floor_frames=6.0, weak_allowed=2)
+    exact, none = lot_chance(frames, asked)
+    assert (exact, none) == (known_lot_chance(frames, asked), 0.0)
+    fine = list(frames)
+    fine[-1] += 0.001  # told finer than a hundredth: not to be counted
+    drawn, error = lot_chance(fine, asked, seed=1)
+    assert 0.0 < error < 0.008
+    assert drawn == pytest.approx(exact, abs=4 * error)
+
+
+def test_a_lot_opened_whole_passes_or_does_not() -> None:
+    asked = Inspecting(opened=3, average_frames=7.999, floor_frames=6.0, weak_allowed=0)
+    assert lot_chance([8.001, 8.0, 8.0], asked) == (1.0, 0.0)
+    assert lot_chance([8.001, 8.0, 5.999], asked) == (0.0, 0.0)

@@ -10,7 +10,7 @@ from routing.inputs.constants import constant
 from routing.inputs.contract import Contract
 from routing.inputs.operation import Operation
 from routing.record import Record
-from routing.strength.acceptance import inspecting, known_lot_chance
+from routing.strength.acceptance import inspecting, lot_chance
 from routing.strength.coverage import coverage_factor
 from routing.strength.inspection import latest_inspection
 from routing.strength.makeup.grades import Grade, grades
@@ -172,7 +172,7 @@ class _Case:
         frames = self.frames(asked, found, row)
         if not frames:
             return 0.0
-        return known_lot_chance(frames, inspecting(self.operation, self.wanted[row].contract, len(frames)))
+        return lot_chance(frames, inspecting(self.operation, self.wanted[row].contract, len(frames)))[0]
 
 
 def _asked(

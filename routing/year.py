@@ -24,7 +24,8 @@ from routing.season.frames import Counted
 from routing.season.kinds import Stand, date, kinds_of, stands_of
 
 ROUNDS = 3
-SHARE_FOR_SEASON = 0.15
+SHARE_FOR_SEASON, SEASON_S = 0.15, 15.0
+"""The season has at least so many seconds a round; it takes what its proof takes, most often less. [s]"""
 NEAR = 0.1
 """Costs that differ by less than this share agree."""
 LEAST_FACTOR, MOST_FACTOR = 0.2, 5.0
@@ -102,14 +103,14 @@ def plan_year(
     cap: dict[str, int] = {}
     rounds: list[Round] = []
     while True:
-        season = plan_season(operation, seconds=each * SHARE_FOR_SEASON, costs=costs, cap=cap)
+        season = plan_season(operation, seconds=max(each * SHARE_FOR_SEASON, SEASON_S), costs=costs, cap=cap)
         plan = make_plan(
             without_refused(season), seed=own.seed, seconds=each * (1.0 - SHARE_FOR_SEASON), progress=progress, stop=stop
         )
         told = true_costs(season, plan)
         rounds.append(_round(season, plan, told))
         held = _held(season, plan)
-        settled = _agree(rounds, costs, told) and not held.items() - cap.items()
+        settled = season.bound_usd is not None and _agree(rounds, costs, told) and not held.items() - cap.items()
         if settled or len(rounds) >= own.rounds or asked():
             break
         # What tours told of an offer that is now refused still holds.
@@ -185,7 +186,7 @@ def _miles(roads: Roads, base: str, lot: Lot) -> float:
 def _round(season: Season, plan: Plan, told: tuple[CarryCost, ...]) -> Round:
     return Round(
         profit_usd=season.profit_usd, taken=_taken(season),
-        estimated_usd=round(-sum(line.usd for line in season.lines if line.name == "moves"), 2),
+        estimated_usd=round(abs(sum(line.usd for line in season.lines if line.name == "moves")), 2),
         hauled_usd=round(sum(one.cost_usd for one in plan.truck_nights), 2), tours_gap=plan.gap, costs=told,
     )  # fmt: skip
 

@@ -4,7 +4,7 @@ import time
 from collections.abc import Mapping
 from math import isfinite
 
-from routing.inputs.offers import with_contracts
+from routing.inputs.offers import signed_only, with_contracts
 from routing.inputs.operation import Operation
 from routing.season.assignment import LINES, CarryCost, Choice, Line, MoneyLine, Outcome, Season
 from routing.season.carriage import Carriage
@@ -22,6 +22,8 @@ BOUND_COVERS = (
 GAP = 0.005
 """A proof is good enough there; asking for less costs time and changes no choice worth having."""
 SHARE_FOR_FIRST, LEAST_S = 0.85, 0.5
+AGAIN = (1.0, 2.0, 4.0)
+"""Times the seconds given: a season of nothing at all, for lack of time, helps nobody."""
 
 
 def plan_season(
@@ -34,7 +36,7 @@ def plan_season(
     operation
         What is had, owed and offered.
     seconds
-        Time for the solver, all of its runs together. > 0. [s]
+        Time for the solver, all of its runs together; more is taken only while there is no season yet. > 0. [s]
     costs
         What carrying costs against the estimate, by contract; left out: the estimate.
     cap
@@ -54,13 +56,22 @@ def plan_season(
     """
     begun = time.monotonic()
     network = build_network(Carriage(operation, costs))
-    solved = solve_season(network, seconds=seconds * SHARE_FOR_FIRST, gap=GAP, cap=cap) or _nothing(network)
+    solved = _first(network, seconds * SHARE_FOR_FIRST, cap=cap) or _nothing(network)
     season = _read(network, solved, costs)
     choices = tuple(_with_margin(network, season, one, cap, begun + seconds) for one in season.choices)
     season = season.model_copy(update={"choices": choices, "seconds": round(time.monotonic() - begun, 3)})
     told = [one for group in operation.hive_groups for one in strength_findings(operation, group)]
     judged = (*told, *check_season(season))
     return season.model_copy(update={"findings": tuple(one for one in judged if one.status != "ok")})
+
+
+def _first(network: Network, seconds: float, *, cap: Mapping[str, int] | None) -> Solved | None:
+    """Return the season that earns most; when none is found in the time, as long again is given, and twice as long."""
+    for longer in AGAIN:
+        solved = solve_season(network, seconds=seconds * longer, gap=GAP, cap=cap)
+        if isinstance(solved, Solved):
+            return solved
+    return None
 
 
 def _nothing(network: Network) -> Solved:
@@ -148,8 +159,9 @@ def _with_margin(network: Network, season: Season, choice: Choice, cap: Mapping[
     taken = choice.outcome != "refused"
     rest = sum(not one.signed for one in season.choices)
     other = solve_season(network, seconds=max(left / rest, LEAST_S), gap=GAP, fixed={choice.contract: not taken}, cap=cap)
-    if other is None:
-        return choice.model_copy(update={"why": choice.why or _cannot(network.stands[choice.contract])})
+    if not isinstance(other, Solved):
+        why = _cannot(network.stands[choice.contract], cap) if other == "cannot be" and not taken else ""
+        return choice.model_copy(update={"why": choice.why or why})
     margin = season.profit_usd - other.profit_usd
     least = season.profit_usd - other.bound_usd
     proven = round(least, 2) if isfinite(least) else None
@@ -157,8 +169,10 @@ def _with_margin(network: Network, season: Season, choice: Choice, cap: Mapping[
     return choice.model_copy(update=update)
 
 
-def _cannot(stand: Stand) -> str:
+def _cannot(stand: Stand, cap: Mapping[str, int] | None) -> str:
     least = stand.contract.least_colonies or stand.contract.colonies
+    if stand.contract.name in (cap or {}):
+        return f"the tours planned brought it {(cap or {})[stand.contract.name]} colonies, and it takes no fewer than {least}"
     return f"no season can bring it {least} colonies: not enough hives strong enough are free, or no truck gets there in time"
 
 
@@ -172,8 +186,10 @@ def _why(choice: Choice, margin_usd: float) -> str:
 def without_refused(season: Season) -> Operation:
     """Return the operation that tours are to plan: signed contracts, and offers as far as they are taken.
 
-    Hives that the season sends nowhere stay where they are.
+    Hives that the season sends nowhere stay where they are. Without a season in the time, tours get all that is signed.
     """
+    if season.bound_usd is None:
+        return signed_only(season.operation)
     moved = {chain.group for chain in season.chains if len(chain.stays) > 1}
     outcome = {one.contract: one for one in season.choices}
     kept = tuple(

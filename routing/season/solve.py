@@ -29,6 +29,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import isfinite
+from typing import Literal
 
 from ortools.math_opt.python import mathopt
 
@@ -36,6 +37,8 @@ from routing.errors import SolverError
 from routing.season.kinds import Stand
 from routing.season.network import END, Network
 from routing.season.trucks import Room, truck_rooms
+
+Unsolved = Literal["cannot be", "out of time"]
 
 
 @dataclass(frozen=True)
@@ -50,7 +53,7 @@ class Solved:
 
 def solve_season(
     network: Network, *, seconds: float, gap: float, fixed: Mapping[str, bool] | None = None, cap: Mapping[str, int] | None = None
-) -> Solved | None:
+) -> Solved | Unsolved:
     """Return the season that earns most.
 
     Parameters
@@ -68,8 +71,8 @@ def solve_season(
 
     Returns
     -------
-    Solved or None
-        None when no season was found: what is fixed cannot be, or time ran out before the first.
+    Solved or Unsolved
+        Why there is no season: what is fixed cannot be, or time ran out before the first.
 
     Raises
     ------
@@ -83,13 +86,14 @@ def solve_season(
     if reason not in _WELL and not result.has_primal_feasible_solution():
         raise SolverError(f"The season's solver ended with {reason}.")
     if not result.has_primal_feasible_solution():
-        return None
+        return "cannot be" if reason in _IMPOSSIBLE else "out of time"
     bound = result.termination.objective_bounds.dual_bound
     profit = result.objective_value()
     values = result.variable_values(model.units)
     return Solved(tuple(round(value) for value in values), profit, max(bound, profit) if isfinite(bound) else float("inf"))
 
 
+_IMPOSSIBLE = {mathopt.TerminationReason.INFEASIBLE, mathopt.TerminationReason.INFEASIBLE_OR_UNBOUNDED}
 _WELL = {
     mathopt.TerminationReason.OPTIMAL, mathopt.TerminationReason.FEASIBLE, mathopt.TerminationReason.INFEASIBLE,
     mathopt.TerminationReason.NO_SOLUTION_FOUND, mathopt.TerminationReason.INFEASIBLE_OR_UNBOUNDED,

@@ -138,3 +138,18 @@ def test_hives_rest_in_a_yard_between_two_blooms_when_there_are_nights_enough(re
     season = plan_season(tiny.model_copy(update={"contracts": (cherries, blues), "constants": own}), seconds=10.0)
     both = [chain for chain in season.chains if {"Early cherries", "Late blueberries"} <= {stay.place for stay in chain.stays}]
     assert bool(both) == by_yard
+
+
+def test_without_a_season_in_the_time_tours_get_all_that_is_signed() -> None:
+    season = plan_season(offered(60.0), seconds=10.0).model_copy(update={"bound_usd": None, "gap": None})
+    tours = without_refused(season)
+    assert [one.name for one in tours.contracts] == ["Late blueberries"]
+    assert all(one.may_travel for one in tours.hive_groups)
+
+
+def test_an_offer_that_cannot_be_served_is_refused_with_the_reason() -> None:
+    # All or none of 24, and 16 strong hives; then 16, of which the tours planned brought 8.
+    many = chosen(plan_season(offered(60.0, colonies=24, min_average_frames=8.74), seconds=10.0))
+    assert many.why.startswith("no season can bring it 24 colonies")
+    few = chosen(plan_season(offered(60.0), seconds=10.0, cap={"Early cherries": 8}))
+    assert (few.outcome, few.why) == ("refused", "the tours planned brought it 8 colonies, and it takes no fewer than 16")

@@ -100,7 +100,8 @@ def _inside(shape: BaseGeometry) -> Point:
 
 
 def _none_empty(parts: Whole) -> Whole:
-    """Return the parts with at least one in each piece, taken from the largest."""
+    """Return the parts with at least one in each piece, one at a time taken from the largest."""
     lifted: Whole = np.maximum(parts, 1)
-    lifted[int(lifted.argmax())] -= int(lifted.sum() - parts.sum())
+    for _ in range(int(lifted.sum() - parts.sum())):
+        lifted[int(lifted.argmax())] -= 1
     return lifted

@@ -88,34 +88,48 @@ def _case(operation: Operation, ground: Ground, rules: SitingRules) -> _Case:
 
 
 def _curve(case: _Case, rules: SitingRules) -> tuple[dict[int, Solved], int]:
-    """Return the siting of each number of stops, from the fewest up, and the number that is worth it."""
+    """Return the siting of each number of stops, from the fewest up, and the number that is worth it.
+
+    The mixed-integer solver works on the number chosen only, when search and bound leave more than the gap wanted.
+    """
     hives = case.ground.contract.colonies
     fewest, most = fewest_stops(hives, rules), usable_stops(hives, rules)
     solved: dict[int, Solved] = {}
     chosen = 0
     for stops in range(fewest, most + 1):
         before = solved.get(stops - 1)
-        found = _solved(case, rules, stops=stops, before=before)
+        found = _solved(case, rules, stops=stops, before=before, seconds=0.0)
         if found is None:
             if solved:
                 break
             continue
-        if before is not None and found.siting.cost > before.siting.cost:
-            # A siting of fewer stops is one of more: the curve never rises.
-            found = replace(before, bound=min(found.bound, before.siting.cost))
-        solved[stops] = found
+        solved[stops] = _no_dearer(found, before)
         if chosen == 0 and before is not None and _saved_ft(case, before, found) < rules.stop_worth_ft:
             chosen = stops - 1
         if chosen and stops >= chosen + LOOKED_BEYOND:
             break
+    chosen = chosen or max(solved, default=most)
+    if chosen not in solved or solved[chosen].gap > rules.gap:
+        better = _solved(case, rules, stops=chosen, before=solved.get(chosen), seconds=rules.seconds)
+        if better is not None:
+            solved[chosen] = better
     if not solved:
         raise SitingError(_impossible(case, rules, fewest=fewest, most=most))
-    return solved, chosen or max(solved)
+    return solved, chosen
 
 
-def _solved(case: _Case, rules: SitingRules, *, stops: int, before: Solved | None) -> Solved | None:
+def _no_dearer(found: Solved, before: Solved | None) -> Solved:
+    """Return the siting; one that costs more than one of fewer stops is that one: the curve never rises."""
+    if before is None or found.siting.cost <= before.siting.cost:
+        return found
+    return replace(found, siting=before.siting, bound=min(found.bound, before.siting.cost))
+
+
+def _solved(
+    case: _Case, rules: SitingRules, *, stops: int, before: Solved | None, seconds: float
+) -> Solved | None:
     found = solve_siting(
-        case.problem.with_stops(stops), gap=rules.gap, seconds=rules.seconds,
+        case.problem.with_stops(stops), gap=rules.gap, seconds=seconds,
         prices=before.prices if before else None, start=before.siting.chosen if before else (),
     )  # fmt: skip
     if found is None or rules.farthest_ft is None:

@@ -14,8 +14,8 @@ from routing.drops.problem import Floats, Siting, SitingProblem, Whole, siting_o
 
 FINEST = 1_000_000
 """Costs are rounded to so many steps for the flow only; what a siting costs is reckoned anew."""
-MOST_TRIED = 250
-"""Exchanges whose shares of hives are worked out exactly, at most, in one improvement."""
+MOST_FLOWS = 400_000
+"""Arcs of all the exchanges whose shares of hives are worked out exactly in one improvement, at most."""
 PROMISING = 25
 BESIDE = 6
 """Candidates beside a drop that it is moved to."""
@@ -230,13 +230,14 @@ def _improved(problem: SitingProblem, best: Siting) -> Siting:
     """Return the siting after exchanges that pay when shares of hives are worked out exactly."""
     alike = _most_alike(problem)
     tried: set[tuple[int, ...]] = set()
+    most = MOST_FLOWS // (len(best.chosen) * problem.wanted.size) + 1
     moved = True
     while moved:
         moved = False
         for place, new in _moves(problem, best.chosen, alike):
             chosen = (*best.chosen[:place], new, *best.chosen[place + 1 :])
             key = tuple(sorted(chosen))
-            if key in tried or len(tried) >= MOST_TRIED:
+            if key in tried or len(tried) >= most:
                 continue
             tried.add(key)
             found = allot(problem, chosen)

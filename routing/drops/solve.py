@@ -36,6 +36,8 @@ from routing.drops.search import allot, first_siting
 from routing.errors import SolverError
 
 NOTHING = 1e-7
+MOST_FLOWS = 15_000
+"""Variables f_ij of the model beyond which building it takes longer than it is worth, when a gap will do."""
 LIKELY = 4
 """Sets of candidates from the relaxation that exchange begins from, in one turn."""
 
@@ -69,7 +71,7 @@ def solve_siting(
     gap
         Relative gap at which a siting is good enough; 0: proven best.
     seconds
-        For the mixed-integer solver; the search before it takes well under a second for 200 candidates.
+        For the mixed-integer solver, 0 to do without it; the search before it takes some seconds at most.
     prices, start
         Of a like problem solved before.
 
@@ -96,6 +98,9 @@ def solve_siting(
     if known is not None and _good_enough(known.cost, bounded.bound, gap):
         return Solved(known, min(bounded.bound, known.cost), bounded.prices)
     left = replace(problem, closed=bounded.closed)
+    too_large = gap > 0.0 and len(left.left()) * problem.wanted.size > MOST_FLOWS and known is not None
+    if seconds <= 0.0 or too_large:
+        return None if known is None else Solved(known, min(bounded.bound, known.cost), bounded.prices)
     found, bound = _exactly(left, known, gap=gap, seconds=seconds)
     if found is None:
         return None

@@ -61,6 +61,15 @@ def test_shares_sum_exactly_and_follow_the_acres(acres: list[float], hives: int)
     assert np.abs(shares - exact).max() <= len(acres) + 1
 
 
+def test_one_hive_over_many_small_pieces_leaves_none_without_a_share() -> None:
+    # 1,000 parts over 300 pieces, 200 of them too small for one part by their acres.
+    ground = tuple(PieceOfGround("A", Point(0, 0), acres, None) for acres in [1.0] * 100 + [0.0001] * 200)
+    shares = shares_of(ground, 1)
+    assert shares.min() == 1
+    assert shares.sum() == PARTS
+    assert shares.max() <= 10
+
+
 def test_distances_are_straight_and_a_foot_across_rows_may_count_more() -> None:
     rows_north = PieceOfGround("A", Point(300, 400), 1.0, 0.0)
     no_rows = PieceOfGround("B", Point(300, 400), 1.0, None)

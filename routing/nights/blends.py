@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from routing.nights.draft import DraftNight, DraftStop, Units
+from routing.nights.lots import rides
 from routing.nights.problem import Problem, Promise, Rig, UnitKind
 from routing.nights.segments import segments
 from routing.nights.slot import segment_of
@@ -137,17 +138,23 @@ def tell_apart(blended: Blended, nights: tuple[DraftNight, ...]) -> tuple[DraftN
 
 
 def _apart(blended: Blended, night: DraftNight, there: Mapping[str, Counter[int]]) -> DraftNight:
-    aboard: Counter[int] = Counter()
-    stops = []
-    for stop in night.stops:
-        off = _choose(blended.members, stop.set_down, aboard)
-        on = _choose(blended.members, stop.picked_up, there[stop.place])
-        aboard.update(dict(on))
-        stops.append(DraftStop(stop.place, on, off))
-    return replace(night, stops=tuple(stops))
+    """Choose kinds for each ride where it comes on; they go off where it ends, and nowhere else."""
+    riding = rides(blended.problem, night)
+    if riding is None:
+        raise ValueError("the draft moves hives from yard to yard")
+    on = [Counter[int]() for _ in night.stops]
+    off = [Counter[int]() for _ in night.stops]
+    for (index, start, end), units in sorted(riding.items(), key=lambda one: (one[0][1], one[0][2], one[0][0])):
+        chosen = _choose(blended.members, ((index, units),), there[night.stops[start].place])
+        on[start].update(chosen)
+        off[end].update(chosen)
+    return replace(night, stops=tuple(
+        DraftStop(stop.place, tuple(sorted(came.items())), tuple(sorted(went.items())))
+        for stop, came, went in zip(night.stops, on, off, strict=True)
+    ))  # fmt: skip
 
 
-def _choose(members: Members, wanted: Units, had: Counter[int]) -> Units:
+def _choose(members: Members, wanted: Units, had: Counter[int]) -> Counter[int]:
     """Take units of each blend out of what is there, few kinds of them, and return the kinds taken."""
     taken: Counter[int] = Counter()
     for index, units in wanted:
@@ -158,7 +165,7 @@ def _choose(members: Members, wanted: Units, had: Counter[int]) -> Units:
             taken[kind] += many
             had[kind] -= many
             left -= many
-    return tuple(sorted(taken.items()))
+    return taken
 
 
 def _next(alike: Iterable[int], wanted: int, had: Counter[int]) -> int:

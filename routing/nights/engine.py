@@ -20,8 +20,9 @@ from routing.nights.relaxation import columns_of, relax
 from routing.nights.search import improve
 
 MOST_COLUMNS = 200_000
+LOOK_S = 0.05
 PRICE_ROUNDS = 14
-SECONDS_A_SEGMENT = 4.0
+SECONDS_A_SEGMENT, LEAST_S, SHARE_A_SEGMENT = 4.0, 0.5, 0.08
 PATIENCE_S, SLOW = 10.0, 4e-3
 """The bound is left as it is once so long has raised it by less than such a share."""
 ENOUGH = 5e-4
@@ -48,8 +49,8 @@ class Reached:
     note: str
 
 
-def prove(problem: Problem, proof: Proof) -> None:
-    """Raise the proven bound until told to stop; put everything found into ``proof``."""
+def prove(problem: Problem, proof: Proof, seconds_each: float = SECONDS_A_SEGMENT) -> None:
+    """Raise the proven bound until told to stop, asked after each segment; put everything found into ``proof``."""
     try:
         hopeful, paid = blend(problem, hopeful=True).problem, done_usd(problem)
         if columns_of(hopeful) > MOST_COLUMNS:
@@ -58,7 +59,7 @@ def prove(problem: Problem, proof: Proof) -> None:
         season = Season(relax(hopeful))
         priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
         last, since = 0.0, time.monotonic()
-        for bound in lower_bounds(season, priced, seconds_each=SECONDS_A_SEGMENT):
+        for bound in lower_bounds(season, priced, seconds_each=seconds_each):
             proof.bound_usd = max(proof.bound_usd, bound.usd + paid)
             if proof.stop.is_set():
                 break
@@ -95,7 +96,8 @@ def run(
         If the proving thread met an answer that should not be.
     """
     proof = Proof()
-    prover = threading.Thread(target=prove, args=(problem, proof), daemon=True)
+    each = SECONDS_A_SEGMENT if steps else min(SECONDS_A_SEGMENT, max(LEAST_S, SHARE_A_SEGMENT * seconds))
+    prover = threading.Thread(target=prove, args=(problem, proof, each), daemon=True)
     prover.start()
     try:
         best: Found | None = None
@@ -105,6 +107,11 @@ def run(
             yield Reached(best.nights, best.cost_usd, min(proof.bound_usd, best.cost_usd), found.steps, found.note)
             if best.cost_usd - proof.bound_usd <= ENOUGH * best.cost_usd:
                 break
+        # Where nothing can be moved the search is over at once: what that costs at least is still worth knowing.
+        while best is not None and not proof.bound_usd and prover.is_alive() and not stop():
+            prover.join(LOOK_S)
+        if best is not None:
+            yield Reached(best.nights, best.cost_usd, min(proof.bound_usd, best.cost_usd), best.steps, "")
     finally:
         proof.stop.set()
         # A solver must not be left running when the process ends.

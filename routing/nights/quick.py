@@ -55,6 +55,8 @@ def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Ef
     told = "what is arranged" if begun else "nothing planned yet"
     best = Found(begun, bill(problem, begun).total, 0, told)
     yield best
+    if stop():
+        return
     starts = [first_plan(problem, begun, seed=seed)]
     best = _better(problem, best, starts[0], "first plan")
     yield best

@@ -19,6 +19,8 @@ NEAR_BLOCK_FT = 330.0
 """Tracks farther from every block than this lead there, they are not in the orchard."""
 SUN_FROM_DEG = (80.0, 145.0)
 """East to south-east, where the morning sun comes from in bloom."""
+MOST_TRACKS = 400
+"""Of one orchard; each is compared with each, to find where they meet."""
 NO_TRACK = "on a track that does not join the gate"
 
 
@@ -90,6 +92,8 @@ def _network(ground: Ground, *, gate_join_ft: float, track_join_ft: float) -> tu
             " Draw the tracks (kind 'track') and site again."
         )
         return None, (note,)
+    if len(ground.tracks) > MOST_TRACKS:
+        raise SitingError(f"{ground.contract.name}: {len(ground.tracks):,} tracks are given, at most {MOST_TRACKS} can be looked at.")
     gate = min(ground.gates, key=lambda one: min(line.distance(one) for _, line in ground.tracks))
     net = track_net(ground.tracks, ground.gates[0], join_ft=track_join_ft)
     if net.gate_way_ft <= gate_join_ft:

@@ -70,6 +70,12 @@ def test_no_track_near_a_gate_is_one_sentence(orchard: Draw, box: Box) -> None:
         places(operation)
 
 
+def test_more_tracks_than_an_orchard_has_are_refused(orchard: Draw, box: Box) -> None:
+    lanes = tuple(("track", f"Lane {number}", f"LINESTRING(0 {number},1000 {number})") for number in range(401))
+    with pytest.raises(SitingError, match=r"401 tracks are given, at most 400 can be looked at\."):
+        places(orchard(blocks={"A": box(0, 10, 1000, 800)}, land=lanes))
+
+
 def test_without_tracks_the_edges_of_blocks_serve_and_the_note_says_what_is_not_known(orchard: Draw, box: Box) -> None:
     found = places(orchard(blocks={"A": box(0, 10, 1000, 800)}))
     assert "whether a forklift reaches them is not known" in found.notes[0]

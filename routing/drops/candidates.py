@@ -93,7 +93,8 @@ def _network(ground: Ground, *, gate_join_ft: float, track_join_ft: float) -> tu
         )
         return None, (note,)
     if len(ground.tracks) > MOST_TRACKS:
-        raise SitingError(f"{ground.contract.name}: {len(ground.tracks):,} tracks are given, at most {MOST_TRACKS} can be looked at.")
+        given = f"{ground.contract.name}: {len(ground.tracks):,} tracks are given"
+        raise SitingError(f"{given}, at most {MOST_TRACKS} can be looked at.")
     gate = min(ground.gates, key=lambda one: min(line.distance(one) for _, line in ground.tracks))
     net = track_net(ground.tracks, ground.gates[0], join_ft=track_join_ft)
     if net.gate_way_ft <= gate_join_ft:

@@ -45,6 +45,12 @@ def sound(problem: Problem, nights: Nights) -> Nights | None:
     return ordered if crew(problem, ordered) is not None else None
 
 
+def holds(problem: Problem, nights: Nights) -> bool:
+    """Tell whether no orchard gets more, or weaker hives, than it takes, and all hives are where a draft takes them."""
+    weak = any(_too_weak(problem, name, nights) for name in problem.promises)
+    return not weak and _no_more_than_taken(problem, nights) and stock_holds(problem, nights)
+
+
 def _may_still(problem: Problem, night: DraftNight) -> bool:
     """Tell whether a told truck-night may go as told: truck, hours, places, windows, strengths and the deck."""
     rig, times = problem.rigs[night.rig], clock(problem, night)

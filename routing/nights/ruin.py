@@ -58,26 +58,43 @@ def ruin_and_recreate(
     stop
         Asked between rounds; True ends the search.
     """
-    chance, pieces = random.Random(seed), segments(problem)
-    inserter = Inserter(problem, chance, NOISE)
-    best = now = start
-    best_usd = now_usd = bill(problem, start).total
+    ruin = Ruin(problem, start, seed=seed)
     for turn in count():
         over = progress(turn)
-        if over >= 1.0 or stop() or not now:
+        if over >= 1.0 or stop() or not ruin.now:
             return
-        work = Working(problem, now, pieces)
-        _ruin(work, chance)
-        _recreate(work, inserter)
-        new = sound(problem, work.drafts())
-        if new is not None and stock_holds(problem, new):
-            usd = bill(problem, new).total
-            warmth = WARM * (COLD / WARM) ** over
-            if usd < now_usd + warmth * best_usd * chance.random():
-                now, now_usd = new, usd
-            if usd < best_usd - 0.005:
-                best, best_usd = new, usd
-        yield best, best_usd
+        ruin.round(over)
+        yield ruin.best, ruin.best_usd
+
+
+class Ruin:
+    """A search by ruin and recreate that goes on round by round."""
+
+    def __init__(self, problem: Problem, start: Nights, *, seed: int) -> None:
+        self.problem, self.chance = problem, random.Random(seed)
+        self.pieces = segments(problem)
+        self.inserter = Inserter(problem, self.chance, NOISE)
+        self.begin_again(start)
+
+    def begin_again(self, start: Nights) -> None:
+        """Go on from another plan."""
+        self.best = self.now = start
+        self.best_usd = self.now_usd = bill(self.problem, start).total
+
+    def round(self, over: float) -> None:
+        """Ruin and recreate once; ``over`` is the share of the search that is over: the later, the less is risked."""
+        work = Working(self.problem, self.now, self.pieces)
+        _ruin(work, self.chance)
+        _recreate(work, self.inserter)
+        new = sound(self.problem, work.drafts())
+        if new is None or not stock_holds(self.problem, new):
+            return
+        usd = bill(self.problem, new).total
+        warmth = WARM * (COLD / WARM) ** over
+        if usd < self.now_usd + warmth * self.best_usd * self.chance.random():
+            self.now, self.now_usd = new, usd
+        if usd < self.best_usd - 0.005:
+            self.best, self.best_usd = new, usd
 
 
 def _ruin(work: Working, chance: random.Random) -> None:

@@ -6,27 +6,28 @@ strengths, splits, nights and routes of all of them at once; what comes back rep
 smaller. Promises left short get neighbourhoods of their own. Large-neighbourhood search as in P. Shaw, "Using
 constraint programming and local search methods to solve vehicle routing problems", CP 1998,
 doi 10.1007/3-540-49481-2_30 (from memory).
-Two neighbourhoods are solved side by side, from the same plan and with fixed seeds, and tried in a fixed order:
-two cores are used and the plan does not depend on which was faster.
+While the solver is at work on one core, ruin and recreate goes on from the best plan on the other. With steps to count,
+it makes a fixed number of rounds meanwhile: the plan does not depend on which was faster.
 """
 
 import random
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import partial
+from itertools import count
 
-from routing.nights.begin import sound
+from routing.nights.begin import holds, sound
 from routing.nights.draft import DraftNight, bill, delivered, missing
 from routing.nights.found import Found
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
+from routing.nights.ruin import Ruin
 from routing.nights.segments import Segment, events, segments
 from routing.nights.slot import Slot, Task, segment_of
-from routing.nights.stock import stock_holds
 
 Nights = tuple[DraftNight, ...]
-PAIR = 2
+ROUNDS_BESIDE, LATE = 4, 0.7
+"""Rounds of ruin and recreate beside each joint problem when steps are counted, and how little they then risk."""
 MOST_STOPS = 8
 CENT = 0.005
 
@@ -64,55 +65,49 @@ def improve(
     stop
         Asked between steps; True ends the search.
     steps
-        Joint problems to solve, rounded up to a pair, or None for no limit.
+        Joint problems to solve, or None for no limit.
     """
     pieces, best, cost, tries = segments(problem), start.nights, start.cost_usd, 0
-    chance = random.Random(seed)
-    with ThreadPoolExecutor(PAIR) as pool:
+    chance, beside = random.Random(seed), Ruin(problem, start.nights, seed=seed)
+    with ThreadPoolExecutor(1) as pool:
         while ahead(problem, best) and not stop() and (steps is None or tries < steps):
             width = chance.choices(WIDTHS, [one.share for one in WIDTHS])[0]
-            tasks = [_neighbourhood(problem, pieces, best, (width, chance)) for _ in range(PAIR)]
-            seeds = [seed + tries + number for number in range(PAIR)]
-            answers = list(pool.map(partial(_solve_one, width.work), tasks, seeds))
-            tries += PAIR
+            task = _neighbourhood(problem, pieces, best, (width, chance))
+            answer = pool.submit(solve_jointly, task, work=width.work, seed=seed + tries)
+            for turn in count():
+                if turn >= ROUNDS_BESIDE if steps is not None else answer.done() or stop():
+                    break
+                beside.round(LATE)
+            tries += 1
             note = ""
-            for new in _put_together(problem, tasks, answers, best):
+            for new in _put_together(problem, task, answer.result(), (best, beside.best)):
                 if (usd := bill(problem, new).total) < cost - CENT:
                     best, cost, note = new, usd, "better plan"
+            if cost < beside.best_usd - CENT:
+                beside.begin_again(best)
             yield Found(best, cost, start.steps + tries, note)
+
+
+def _put_together(problem: Problem, task: Task, answer: Nights | None, bests: tuple[Nights, Nights]) -> Iterator[Nights]:
+    """Yield the better plan of those found beside, and what the answer makes of it and of the plan that it was asked for.
+
+    Put into another plan than that, the yards must still have what it takes and room for what it brings.
+    """
+    before, beside = bests
+    yield beside
+    alone = _put_in(problem, task, answer, before)
+    if alone is not None:
+        yield alone
+    freed = {slot.was for slot in task.slots if slot.was}
+    if beside != before and freed <= set(beside):
+        both = _put_in(problem, task, answer, beside)
+        if both is not None and holds(problem, both):
+            yield both
 
 
 def ahead(problem: Problem, nights: Nights) -> Nights:
     """Return the truck-nights still to be planned."""
     return tuple(one for one in nights if one.night >= problem.next_night)
-
-
-def _solve_one(work: float, task: Task, seed: int) -> Nights | None:
-    return solve_jointly(task, work=work, seed=seed)
-
-
-def _put_together(
-    problem: Problem, tasks: list[Task], answers: list[Nights | None], best: Nights
-) -> Iterator[Nights]:
-    """Yield the plans that the answers make, each alone, then both where neither looked at what the other changed.
-
-    Each answer was found with the other's truck-nights as they were: both together must share no truck-night and no
-    orchard, and the yards must still have what both take and room for what both bring.
-    """
-    alone = [_put_in(problem, task, answer, best) for task, answer in zip(tasks, answers, strict=True)]
-    yield from (one for one in alone if one is not None)
-    first, second = (_touched(problem, task, answer) for task, answer in zip(tasks, answers, strict=True))
-    if alone[0] is not None and not first & second:
-        both = _put_in(problem, tasks[1], answers[1], alone[0])
-        if both is not None and stock_holds(problem, both):
-            yield both
-
-
-def _touched(problem: Problem, task: Task, answer: Nights | None) -> frozenset[DraftNight | str]:
-    """Return the truck-nights that a task plans anew, and every orchard that they serve, before or after."""
-    was = [slot.was for slot in task.slots if slot.was]
-    orchards = {stop.place for one in (*was, *(answer or ())) for stop in one.stops if stop.place in problem.promises}
-    return frozenset[DraftNight | str]((*was, *orchards))
 
 
 def _put_in(problem: Problem, task: Task, answer: Nights | None, best: Nights) -> Nights | None:

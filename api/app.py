@@ -16,12 +16,14 @@ from api.endpoints.checks import checks
 from api.endpoints.documents import add_documents
 from api.endpoints.drops import drops
 from api.endpoints.pages_changes import pages_changes
+from api.endpoints.pages_drive import pages_drive
 from api.endpoints.pages_frame import pages_frame
 from api.endpoints.pages_operations import pages_operations
 from api.endpoints.pages_plans import pages_plans
 from api.endpoints.pages_reckonings import pages_reckonings
 from api.endpoints.pages_views import pages_views
 from api.endpoints.plans import plans
+from api.endpoints.records import records
 from api.endpoints.roads import roads
 from api.endpoints.seasons import seasons
 from api.endpoints.sheets import sheets
@@ -61,7 +63,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(Guards, settings=settings)
     add_problem_handlers(app)
     app.state.routers = (plans, changes, seasons, sheets, checks, strength, drops, about, pages_frame, pages_operations,
-                         pages_plans, pages_views, pages_changes, pages_reckonings, bloom, roads)
+                         pages_plans, pages_views, pages_changes, pages_reckonings, pages_drive, records, bloom, roads)
     for router in app.state.routers:
         app.include_router(router)
     app.openapi = lambda: _openapi(app)  # type: ignore[method-assign]

@@ -37,6 +37,8 @@ KINDS: dict[str, str] = {
     "no-plan-yet": "The plan is still being made, or none was found before it ended.",
     "no-such-sheet": "The plan has no sheet of that name, or not in that format.",
     "line-full": "As many plans wait in line as the server takes; try again later.",
+    "bad-record": "The record cannot be read, so nothing was kept.",
+    "recorded-already": "Another record was kept from this very form. Look at the sheet again and record what is new there.",
     "server-fault": "The server failed. The request may be right; the server's log says more.",
 }
 """What each kind of problem means. Its address, ``/problems/KIND``, is the problem's ``type``."""

@@ -1,12 +1,13 @@
 """Pages of changes: try one, see the new plan beside the old, take it on."""
 
 from http import HTTPStatus
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
+from api.endpoints.drive_sheets import Records
 from api.endpoints.pages_frame import OwnForm
 from api.endpoints.pages_operations import Operations
 from api.endpoints.pages_plans import Opened
@@ -14,6 +15,7 @@ from api.endpoints.views import JobId, Runner
 from api.jobs import JobRunner
 from api.pages.beside import Beside
 from api.pages.change_form import ChangeForm, form_of
+from api.pages.recorded import differing
 from api.pages.render import go_to, page
 from api.plannable import plannable
 from api.problems import ProblemError, faults_of
@@ -33,14 +35,15 @@ _TOLD = "yes"
 
 
 @pages_changes.get("/p/{job_id}/change")
-def show_form(request: Request, job_id: JobId, runner: Runner) -> Response:
+def show_form(request: Request, job_id: JobId, runner: Runner, records: Records) -> Response:
     """Show the form of changes."""
     opened = _of_an_operation(runner, job_id)
-    return page(request, "change.html.j2", opened=opened, operation=opened.plan.operation, form=ChangeForm(), faults=())
+    beside, operation = differing(opened.plan, job_id, records.of(job_id)), opened.plan.operation
+    return page(request, "change.html.j2", opened=opened, operation=operation, form=ChangeForm(), faults=(), differing=beside)
 
 
 @pages_changes.post("/p/{job_id}/change", dependencies=[OwnForm])
-async def try_change(request: Request, job_id: JobId, runner: Runner) -> Response:
+async def try_change(request: Request, job_id: JobId, runner: Runner, records: Records) -> Response:
     """Put the plan of the changed operation in line, or show what of the form cannot be used."""
     async with request.form(max_files=0, max_fields=_MOST_FIELDS) as fields:
         form = form_of(fields)
@@ -48,8 +51,9 @@ async def try_change(request: Request, job_id: JobId, runner: Runner) -> Respons
     try:
         return go_to(await run_in_threadpool(_put_in_line, runner, opened, form))
     except OperationError as error:
-        about = {"opened": opened, "operation": opened.plan.operation, "form": form, "faults": faults_of(error)}
-        return page(request, "change.html.j2", status=HTTPStatus.UNPROCESSABLE_ENTITY, **about)
+        beside = differing(opened.plan, job_id, await run_in_threadpool(records.of, job_id))
+        about: dict[str, Any] = {"opened": opened, "operation": opened.plan.operation, "form": form, "differing": beside}
+        return page(request, "change.html.j2", status=HTTPStatus.UNPROCESSABLE_ENTITY, faults=faults_of(error), **about)
 
 
 @pages_changes.get("/p/{job_id}/beside")

@@ -47,7 +47,8 @@ class Opened:
         here = f"/p/{self.job.id}"
         own = (("change", f"{here}/change"),) if self.kept else ()
         pages = (("verdict", here), ("season", f"{here}/season"), ("nights", f"{here}/nights"), ("orchards", f"{here}/orchards"))
-        return (*pages, ("odds", f"{here}/odds"), *own, ("sheets", f"{here}/sheets"))
+        drivers = ("drive", f"/drive/{self.job.id}")
+        return (*pages, ("odds", f"{here}/odds"), *own, ("sheets", f"{here}/sheets"), drivers)
 
 
 @lru_cache(maxsize=8)

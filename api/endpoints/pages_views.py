@@ -8,6 +8,7 @@ from fastapi import APIRouter, Path, Request
 from starlette.responses import JSONResponse, Response
 
 from api.endpoints.about import XLSX
+from api.endpoints.drive_sheets import Records
 from api.endpoints.pages_operations import OperationId, Operations, find_operation
 from api.endpoints.pages_plans import Opened
 from api.endpoints.pages_reckonings import Reckonings, latest_odds
@@ -16,6 +17,7 @@ from api.pages.land import land_geojson, land_of, orchard_geojson
 from api.pages.load import LoadPage
 from api.pages.night import NightPage
 from api.pages.orchard import Orchard
+from api.pages.recorded import nights_recorded
 from api.pages.render import page
 from api.pages.season import Season
 from api.pages.sheet_list import sheet_list
@@ -45,13 +47,14 @@ def show_nights(request: Request, job_id: JobId, runner: Runner) -> Response:
 
 
 @pages_views.get("/p/{job_id}/nights/{night}")
-def show_night(request: Request, job_id: JobId, night: dt.date, runner: Runner) -> Response:
-    """Show one night: each truck's stops, times and hours on duty."""
+def show_night(request: Request, job_id: JobId, night: dt.date, runner: Runner, records: Records) -> Response:
+    """Show one night: each truck's stops, times and hours on duty, and what its driver recorded."""
     opened = Opened(runner, job_id)
     shown = NightPage(opened.plan, night)
     if not shown.trucks:
         raise _nothing("No truck goes out on that night.")
-    return page(request, "night.html.j2", opened=opened, night=shown)
+    recorded = nights_recorded(job_id, opened.plan, records.of(job_id))
+    return page(request, "night.html.j2", opened=opened, night=shown, recorded_by=recorded)
 
 
 @pages_views.get("/p/{job_id}/loads/{number}")

@@ -10,7 +10,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 _LETTERS = "fontpkg_atkinson_hyperlegible"
-_OWN = ("page.css", "page.js", "map.js", "states.geojson", "mark.svg")
+_OWN = ("page.css", "page.js", "map.js", "states.geojson", "mark.svg", "drive.css", "drive.js", "drive_queue.js")
 _MAP = ("leaflet.js", "leaflet.css", "images/layers.png", "images/layers-2x.png")
 _MEDIA_TYPES = {".geojson": "application/geo+json", ".webmanifest": "application/manifest+json", ".js": "text/javascript"}
 

@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
 
+from api.files.sheets import truck_night_names
 from routing.inputs.constants import constant
 from routing.nights.tour import TruckNight
 from routing.plan_record import Plan
@@ -21,6 +22,8 @@ class TruckRow:
     """Numbers of its loads in the plan."""
     most_duty_min: float
     """The least of the person's own limit and the fatigue limit. [min]"""
+    sheet_name: str
+    """As in the address of the driver's page."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +42,7 @@ class NightPage:
                 sheet=drop_sheet(self.plan, one.id),
                 loads=tuple(number for number, load in enumerate(self.plan.loads) if load.truck_night == one.id),
                 most_duty_min=_most_duty_min(self.plan, one),
+                sheet_name=truck_night_names(self.plan)[one.id],
             )
             for one in self.plan.truck_nights
             if one.night == self.night

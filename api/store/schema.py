@@ -8,7 +8,7 @@ from pathlib import Path
 
 from routing.errors import BloomhaulError
 
-VERSION = 3
+VERSION = 4
 """Kept in the file's ``user_version``; a store of an earlier version is brought up to it, nothing in it lost."""
 
 _BUSY_S = 10.0
@@ -81,7 +81,31 @@ CREATE TABLE reckoning (
 ) STRICT;
 CREATE INDEX reckoning_by_subject ON reckoning (subject, kind, asked_at);
 """
-_STEPS = (_JOBS, _OPERATIONS, _RECKONINGS)
+_RECORDS = """
+CREATE TABLE handed (
+    job TEXT NOT NULL,
+    sheet TEXT NOT NULL,
+    version TEXT NOT NULL,
+    document TEXT NOT NULL,
+    opened_at TEXT NOT NULL,
+    PRIMARY KEY (job, sheet, version)
+) STRICT;
+CREATE TABLE record (
+    id TEXT PRIMARY KEY,
+    job TEXT NOT NULL,
+    sheet TEXT NOT NULL,
+    document TEXT NOT NULL,
+    standing TEXT NOT NULL,
+    got_at TEXT NOT NULL
+) STRICT;
+CREATE INDEX record_by_job ON record (job, sheet);
+CREATE TABLE in_force (
+    operation TEXT PRIMARY KEY REFERENCES operation (id) ON DELETE CASCADE,
+    job TEXT NOT NULL REFERENCES job (id) ON DELETE CASCADE
+) STRICT;
+"""
+# Records and handed sheets do not hang on a job table hangs on a job: what a driver has done stays when the plan is removed.
+_STEPS = (_JOBS, _OPERATIONS, _RECKONINGS, _RECORDS)
 """What brings a store from each version to the next: the first from nothing to 1, the second from 1 to 2, and so on."""
 
 

@@ -75,7 +75,7 @@ def test_a_store_of_the_first_version_keeps_its_plans_and_learns_the_rest(tmp_pa
     prepare(path)
     job = JobStore(path).add(ASKED)
     connection = connect(path)
-    later = ("reckoning", "progress", "origin", "operation")
+    later = ("in_force", "record", "handed", "reckoning", "progress", "origin", "operation")
     connection.executescript("".join(f"DROP TABLE {name};" for name in later) + "PRAGMA user_version = 1;")
     connection.close()
     prepare(path)

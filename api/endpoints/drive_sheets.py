@@ -1,0 +1,105 @@
+"""Find a driver's sheet, and tell how it stands: in force, replaced by a newer plan, or gone."""
+
+from dataclasses import dataclass
+from http import HTTPStatus
+from typing import Annotated
+
+from fastapi import Depends
+
+from api.endpoints.pages_plans import Opened
+from api.endpoints.views import Runner
+from api.jobs import JobRunner
+from api.pages.drive import DrivePage, SheetState, handed, truck_night_called, version_of, zones_of
+from api.problems import ProblemError
+from api.store.operations import OperationStore
+from api.store.record import DriverRecord, Handed
+from api.store.records import RecordStore
+from routing.nights.tour import TruckNight
+from routing.sheets.drop_sheet import drop_sheet
+from routing.sheets.sheet_record import DropSheet
+
+
+def record_store(runner: Runner) -> RecordStore:
+    """Return the store of what drivers record."""
+    return RecordStore(runner.settings.store)
+
+
+Records = Annotated[RecordStore, Depends(record_store)]
+
+
+@dataclass(frozen=True)
+class Found:
+    """A sheet that was asked for."""
+
+    handed: Handed
+    """As it is now, or as it was last opened when it is gone."""
+    state: SheetState
+    sheet: DropSheet | None
+    """None when it is gone."""
+    truck_night: TruckNight | None
+    zones: dict[str, str]
+
+    def page(self, records: tuple[DriverRecord, ...]) -> DrivePage:
+        """Return the page of a sheet that is there."""
+        assert self.sheet is not None
+        assert self.truck_night is not None
+        return DrivePage(
+            job=self.handed.job, name=self.handed.sheet, sheet=self.sheet, records=records, state=self.state, zones=self.zones,
+            truck_night=self.truck_night,
+        )  # fmt: skip
+
+
+def find_sheet(job_id: str, name: str, *, runner: JobRunner, records: RecordStore) -> Found:
+    """Return the sheet; one that is gone is found when a driver has opened it before.
+
+    Raises
+    ------
+    ProblemError
+        If there is none, and none was ever opened (404).
+    """
+    job = runner.store.get(job_id)
+    if job is not None and job.has_plan:
+        opened = Opened(runner, job_id)
+        truck_night = truck_night_called(opened.plan, name)
+        if truck_night is not None:
+            sheet = drop_sheet(opened.plan, truck_night.id)
+            state = _state(opened, name, sheet=sheet, runner=runner, records=records)
+            return Found(handed(job_id, name, plan=opened.plan, sheet=sheet), state, sheet, truck_night, zones_of(opened.plan))
+    before = records.handed(job_id, name)
+    if not before:
+        raise ProblemError(HTTPStatus.NOT_FOUND, "not-found", "There is no sheet at this address.")
+    return Found(before[-1], SheetState("gone"), None, None, {})
+
+
+def state_of(found: Found) -> dict[str, str]:
+    """Return how a sheet stands, as a telephone reads it."""
+    return {"standing": found.state.standing, "version": found.state.version, "newer": found.state.newer}
+
+
+def plan_in_force(opened: Opened, records: RecordStore) -> bool:
+    """Tell whether somebody said that drivers go by this plan."""
+    return opened.kept is not None and records.in_force(opened.kept.id) == opened.job.id
+
+
+def _state(opened: Opened, name: str, *, sheet: DropSheet, runner: JobRunner, records: RecordStore) -> SheetState:
+    version = version_of(sheet)
+    if opened.kept is None or opened.origin is None:
+        return SheetState("stands", version)
+    chosen = records.in_force(opened.kept.id)
+    if chosen == opened.job.id:
+        return SheetState("stands", version)
+    if chosen is not None:
+        return SheetState("replaced", version, _newer(runner, chosen, name))
+    store = OperationStore(runner.settings.store)
+    current = opened.origin.operation_version == opened.kept.version
+    # A change that was taken on was planned from the version before: its own document tells.
+    if current or runner.store.operation(opened.job.id) == store.document(opened.kept.id):
+        return SheetState("stands", version)
+    return SheetState("replaced", version)
+
+
+def _newer(runner: JobRunner, job_id: str, name: str) -> str:
+    if not (job := runner.store.get(job_id)) or not job.has_plan:
+        return ""
+    found = truck_night_called(Opened(runner, job_id).plan, name)
+    return f"/drive/{job_id}/{name}" if found else f"/drive/{job_id}"

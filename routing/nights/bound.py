@@ -26,6 +26,9 @@ from routing.nights.sparse import LINK, Column, Relaxation, Row
 
 Columns = Sequence[mathopt.Variable] | Mapping[int, mathopt.Variable]
 SCALE = 1_000_000
+TOLERANCE = 1e-6
+DUAL = mathopt.SolveParameters(lp_algorithm=mathopt.LPAlgorithm.DUAL_SIMPLEX)
+"""Added rows leave the last prices feasible: the dual simplex method goes on from them."""
 SMALL = 0.01
 LIFT_USD = 0.5
 WORTH = 5e-4
@@ -84,8 +87,10 @@ class Season:
         self.model.rows.extend(rows)
         self._constraints += [_add_row(self._program, row, self._variables) for row in rows]
 
-    def price(self, *, rounds: int, stop: Callable[[], bool] = lambda: False) -> Priced:
-        """Solve, adding broken reach rows while they are worth it.
+    def price(
+        self, *, rounds: int, stop: Callable[[], bool] = lambda: False, tell: Callable[[float], None] = lambda _: None
+    ) -> Priced:
+        """Solve, adding broken reach rows while they are worth it; each round's value, a bound already, is told.
 
         Raises
         ------
@@ -94,10 +99,11 @@ class Season:
         """
         before = -inf
         for turn in range(rounds + 1):
-            result = self._solver.solve()
+            result = self._solver.solve(params=DUAL)
             if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
                 raise SolverError(f"the season's linear program ended with {result.termination.reason.name}.")
             usd, values = result.objective_value(), tuple(result.variable_values(self._variables))
+            tell(usd - TOLERANCE * abs(usd))
             rows = broken_reach(self.reach, values) if turn < rounds else []
             if not rows or stop() or usd < before + WORTH * abs(before):
                 break

@@ -37,6 +37,10 @@ class Proof:
     error: BaseException | None = None
     stop: threading.Event = field(default_factory=threading.Event)
 
+    def raise_to(self, usd: float) -> None:
+        """Take a bound that was proven."""
+        self.bound_usd = max(self.bound_usd, usd)
+
 
 @dataclass(frozen=True)
 class Reached:
@@ -57,10 +61,12 @@ def prove(problem: Problem, proof: Proof, seconds_each: float = SECONDS_A_SEGMEN
             # Too large to be worked out in any time that is asked for: nothing is claimed.
             return
         season = Season(relax(hopeful))
-        priced = season.price(rounds=PRICE_ROUNDS, stop=proof.stop.is_set)
+        priced = season.price(
+            rounds=PRICE_ROUNDS, stop=proof.stop.is_set, tell=lambda usd: proof.raise_to(usd + paid)
+        )
         last, since = 0.0, time.monotonic()
         for bound in lower_bounds(season, priced, seconds_each=seconds_each):
-            proof.bound_usd = max(proof.bound_usd, bound.usd + paid)
+            proof.raise_to(bound.usd + paid)
             if proof.stop.is_set():
                 break
             if time.monotonic() - since > PATIENCE_S:

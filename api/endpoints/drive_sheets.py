@@ -1,15 +1,16 @@
 """Find a driver's sheet, and tell how it stands: in force, replaced by a newer plan, or gone."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from http import HTTPStatus
 from typing import Annotated
 
 from fastapi import Depends
 
-from api.endpoints.pages_plans import Opened
-from api.endpoints.views import Runner
+from api.endpoints.pages_plans import Opened, read_plan
+from api.endpoints.views import Runner, find_plan_text
 from api.jobs import JobRunner
-from api.pages.drive import DrivePage, SheetState, handed, truck_night_called, version_of, zones_of
+from api.pages.drive import DrivePage, SheetState, handed, truck_night_called, zones_of
 from api.problems import ProblemError
 from api.store.operations import OperationStore
 from api.store.record import DriverRecord, Handed
@@ -59,16 +60,33 @@ def find_sheet(job_id: str, name: str, *, runner: JobRunner, records: RecordStor
     """
     job = runner.store.get(job_id)
     if job is not None and job.has_plan:
-        opened = Opened(runner, job_id)
-        truck_night = truck_night_called(opened.plan, name)
-        if truck_night is not None:
-            sheet = drop_sheet(opened.plan, truck_night.id)
-            state = _state(opened, name, sheet=sheet, runner=runner, records=records)
-            return Found(handed(job_id, name, plan=opened.plan, sheet=sheet), state, sheet, truck_night, zones_of(opened.plan))
+        read = _read_sheet(find_plan_text(runner.store, job_id), job_id, name)
+        if read is not None:
+            state = _state(Opened(runner, job_id), name, version=read.handed.version, runner=runner, records=records)
+            return Found(read.handed, state, read.sheet, read.truck_night, read.zones)
     before = records.handed(job_id, name)
     if not before:
         raise ProblemError(HTTPStatus.NOT_FOUND, "not-found", "There is no sheet at this address.")
     return Found(before[-1], SheetState("gone"), None, None, {})
+
+
+@dataclass(frozen=True)
+class _Read:
+    handed: Handed
+    sheet: DropSheet
+    truck_night: TruckNight
+    zones: dict[str, str]
+
+
+@lru_cache(maxsize=16)
+def _read_sheet(text: str, job_id: str, name: str) -> _Read | None:
+    # All telephones of a night ask for the same few sheets, of which each takes a while to write.
+    plan = read_plan(text)
+    truck_night = truck_night_called(plan, name)
+    if truck_night is None:
+        return None
+    sheet = drop_sheet(plan, truck_night.id)
+    return _Read(handed(job_id, name, plan=plan, sheet=sheet), sheet, truck_night, zones_of(plan))
 
 
 def state_of(found: Found) -> dict[str, str]:
@@ -81,8 +99,7 @@ def plan_in_force(opened: Opened, records: RecordStore) -> bool:
     return opened.kept is not None and records.in_force(opened.kept.id) == opened.job.id
 
 
-def _state(opened: Opened, name: str, *, sheet: DropSheet, runner: JobRunner, records: RecordStore) -> SheetState:
-    version = version_of(sheet)
+def _state(opened: Opened, name: str, *, version: str, runner: JobRunner, records: RecordStore) -> SheetState:
     if opened.kept is None or opened.origin is None:
         return SheetState("stands", version)
     chosen = records.in_force(opened.kept.id)

@@ -3,12 +3,16 @@
 import datetime as dt
 import json
 import sqlite3
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
 
 from api.store.record import Answer, DriverRecord, Event, Handed, Standing
 from api.store.schema import connect
+
+_TURN = threading.Lock()
+"""Writers of one process wait in line here: the file's own lock lets chance choose who is next."""
 
 
 class RecordStore:
@@ -19,7 +23,7 @@ class RecordStore:
 
     @contextmanager
     def _write(self) -> Iterator[sqlite3.Connection]:
-        with closing(connect(self.path)) as connection:
+        with _TURN, closing(connect(self.path)) as connection:
             # A telephone forgets what was answered for, so the answer waits for the disk.
             connection.execute("PRAGMA synchronous = FULL")
             connection.execute("BEGIN IMMEDIATE")

@@ -16,6 +16,7 @@ from api.commands.drops_cli import drops
 from api.commands.replan_cli import replan
 from api.commands.roads_cli import roads
 from api.commands.season_cli import COMMANDS
+from api.commands.serve_cli import serve
 from api.commands.strength_cli import strength
 
 _ABOUT = """Plan pollination moves: which hives, which truck, which night, which stops.
@@ -237,68 +238,7 @@ def sheets(
     raise typer.Exit(write_plan_sheets(plan, out))
 
 
-Host = Annotated[str, typer.Option(metavar="ADDRESS", help="Address to listen at; any but the default is open to others.")]
-Port = Annotated[int, typer.Option(metavar="N", min=0, max=65535, help="Port to listen at.")]
-Store = Annotated[
-    Path | None,
-    typer.Option(
-        metavar="FILE",
-        dir_okay=False,
-        help="SQLite file of the plans; left out, one in your settings folder.",
-    ),
-]
-Processes = Annotated[int, typer.Option(metavar="N", min=1, max=32, help="Plans made at the same time.")]
-AnswerTo = Annotated[
-    list[str] | None,
-    typer.Option("--answer-to", metavar="NAME", help="Another host name to answer to. Repeatable."),
-]
-
-
-Browser = Annotated[
-    bool | None,
-    typer.Option("--browser/--no-browser", help="Open the pages in the browser; left out, when started in a terminal."),
-]
-Tiles = Annotated[
-    str,
-    typer.Option(
-        metavar="'URL NAME'", help="Map tiles, URL with {z}, {x}, {y}, and whom they are by; left out, the map needs no internet."
-    ),
-]
-
-
-@app.command()
-def serve(
-    *,
-    host: Host = "127.0.0.1",
-    port: Port = 8765,
-    store: Store = None,
-    processes: Processes = 1,
-    answer_to: AnswerTo = None,
-    browser: Browser = None,
-    tiles: Tiles = "",
-) -> None:
-    """Serve the pages, and the JSON API, on this machine.
-
-    Prints the address and, when started by hand in a terminal, opens it in the browser. It needs no internet.
-    Operations and plans are kept in one file, which survives a restart; plans are made in processes of their
-    own. The description of the API, to read and to try, is at /docs.
-
-    There is no password: with the default host only this machine can connect. Ctrl-C stops the server; plans
-    being made are kept as far as they are.
-
-    \b
-    Example:
-      bloomhaul serve --port 8765
-    """
-    from api.commands.serve import default_store, run_server, tiles_asked
-    from api.settings import Settings
-
-    hosts = (*Settings.model_fields["hosts"].default, host, *(answer_to or ()))
-    kept_in = store or default_store()
-    address, by = tiles_asked(tiles)
-    settings = Settings(store=kept_in, hosts=hosts, planning_processes=processes, tiles=address, tiles_by=by)
-    shown = sys.stderr.isatty() if browser is None else browser
-    raise typer.Exit(run_server(settings, host, port=port, browser=shown))
+app.command()(serve)
 
 
 def main() -> None:

@@ -5,7 +5,7 @@ The joint model goes on from there (``search``): it proves in each small neighbo
 
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from routing.nights.begin import begin_with
 from routing.nights.draft import DraftNight, bill
@@ -15,6 +15,7 @@ from routing.nights.problem import Problem
 from routing.nights.ruin import first_plan, ruin_and_recreate
 
 Nights = tuple[DraftNight, ...]
+CENT = 0.005
 HAUL, EACH, LAST = 0.15, 0.15, 0.25
 """Shares of the time: the routing library, ruin and recreate from either start, and from the better one."""
 ROUNDS, LAST_ROUNDS = 6, 10
@@ -68,15 +69,20 @@ def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Ef
             yield best
         starts += [other] if other is not None else []
     for number, start in enumerate(starts):
-        for nights, usd in ruin_and_recreate(problem, start, seed=seed + number, progress=effort.leg(EACH, ROUNDS), stop=stop):
-            best = Found(nights, usd, best.steps, "better plan") if usd < best.cost_usd - 0.005 else best
+        leg = ruin_and_recreate(problem, start, seed=seed + number, progress=effort.leg(EACH, ROUNDS), stop=stop)
+        for nights, _ in leg:
+            best = _better(problem, best, nights, "better plan")
             yield best
     last = effort.leg(LAST, LAST_ROUNDS)
-    for nights, usd in ruin_and_recreate(problem, best.nights, seed=seed + len(starts), progress=last, stop=stop):
-        best = Found(nights, usd, best.steps, "better plan") if usd < best.cost_usd - 0.005 else best
+    for nights, _ in ruin_and_recreate(problem, best.nights, seed=seed + len(starts), progress=last, stop=stop):
+        best = _better(problem, best, nights, "better plan")
         yield best
 
 
 def _better(problem: Problem, best: Found, nights: Nights, note: str) -> Found:
+    """Return the better of two plans, one step further on."""
+    if nights == best.nights:
+        return replace(best, steps=best.steps + 1)
     usd = bill(problem, nights).total
-    return Found(nights, usd, best.steps, note) if usd < best.cost_usd - 0.005 else best
+    cheaper = usd < best.cost_usd - CENT
+    return Found(nights, usd, best.steps + 1, note) if cheaper else replace(best, steps=best.steps + 1)

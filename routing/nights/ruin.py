@@ -14,7 +14,7 @@ from routing.nights.begin import sound
 from routing.nights.draft import DraftNight, bill
 from routing.nights.insertion import Inserter
 from routing.nights.problem import Problem
-from routing.nights.segments import events, segments
+from routing.nights.segments import Event, events, segments
 from routing.nights.sources import Want
 from routing.nights.stock import stock_holds
 from routing.nights.working import Run, Working
@@ -150,10 +150,9 @@ def _lacks(work: Working, run: Run, kind: int, origin: str) -> bool:
 
 def _recreate(work: Working, inserter: Inserter) -> None:
     """Put in what promises lack, move by move in the order of their nights; ins before the outs of the same hives."""
-    problem, chance = work.problem, inserter.chance
+    problem = work.problem
     moves = [one for one in events(problem) if one.last >= problem.next_night]
-    jitter = {one: chance.random() * 3.0 if inserter.noise else 0.0 for one in moves}
-    for event in sorted(moves, key=lambda one: (one.first + jitter[one], one.promise, not one.inward)):
+    for event in _ordered(moves, inserter):
         want = Want(problem.promises[event.promise], event.inward)
         while True:
             hives = _lacking(work, want)
@@ -161,6 +160,18 @@ def _recreate(work: Working, inserter: Inserter) -> None:
             if place is None:
                 break
             inserter.put(work, place)
+
+
+def _ordered(moves: list[Event], inserter: Inserter) -> list[Event]:
+    """Return moves by their nights, a little shaken; half of the time the ins of promises by chance, then their outs."""
+    chance = inserter.chance
+    if not inserter.noise:
+        return sorted(moves, key=lambda one: (one.first, one.promise, not one.inward))
+    if chance.random() < 0.5:
+        late = {one: one.first + 3.0 * chance.random() for one in moves}
+        return sorted(moves, key=lambda one: (late[one], one.promise, not one.inward))
+    rank = {name: chance.random() for name in sorted({one.promise for one in moves})}
+    return sorted(moves, key=lambda one: (not one.inward, rank[one.promise], one.first))
 
 
 def _lacking(work: Working, want: Want) -> int:

@@ -44,18 +44,7 @@ def _head(plan: Plan) -> list[str]:
     ]
     if empty := nothing_planned(plan):
         return [lines[0], f"{empty} Give it more time.", *lines[1:]]
-    if 0 < plan.steps < (moves := _moves_asked(plan)) and plan.unkept:
-        told = f"The search ended when {plan.steps} of {moves} moves, in and out, had been looked at"
-        return [lines[0], f"{told}: the others are not kept for that reason alone. Give it more time.", *lines[1:]]
     return [*lines, "Stopped early: a longer run may find a cheaper plan."] if plan.stopped_early else lines
-
-
-def _moves_asked(plan: Plan) -> int:
-    """Return the moves in and out that the season has nights for; the search looks at each of them first."""
-    spans = [(row.in_from, row.in_until) for row in plan.deliveries]
-    spans += [(row.out_from, row.out_until) for row in plan.deliveries if row.out_from and row.out_until]
-    season = plan.operation
-    return sum(first <= season.last_night and last >= season.first_night for first, last in spans)
 
 
 def _bound(plan: Plan) -> str:

@@ -80,19 +80,12 @@ def test_time_that_ran_out_before_the_first_move_is_told_as_such():
     assert nothing_planned(plan).startswith("The time ran out before the first move was planned")
 
 
-def test_a_search_that_ended_within_its_first_round_says_how_far_it_came():
-    # Two contracts, each with a move in and a move out: four moves.
-    head = "The search ended when 3 of 4 moves, in and out, had been looked at"
-    lines = {steps: summary_lines(tiny_plan().model_copy(update={"steps": steps}))[1] for steps in (3, 4)}
-    assert (lines[3].startswith(head), lines[4].startswith("Cost $")) == (True, True)
-
-
-def test_the_first_round_of_a_real_search_has_as_many_steps_as_there_are_moves():
-    asked = iter((False, False, False, True))
+def test_a_search_stopped_behind_its_first_plan_has_moves_and_says_that_it_was_stopped():
+    asked = iter((False, False))
     plan = make_plan(tiny_operation(), stop=lambda: next(asked, True))
-    assert any(line.startswith(f"The search ended when {plan.steps} of 4 moves") for line in summary_lines(plan))
-    whole = make_plan(tiny_operation(), steps=2)
-    assert not any(line.startswith("The search ended when") for line in summary_lines(whole))
+    assert plan.truck_nights
+    assert nothing_planned(plan) == ""
+    assert any(line.startswith("Stopped early") for line in summary_lines(plan))
 
 
 def test_a_plan_with_moves_or_with_nothing_to_do_is_not_called_empty():

@@ -11,7 +11,13 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 
 from api.files.workbook import operation_workbook
+from api.store.job import JobAsked
+from api.store.jobs import JobStore
+from api.store.operation import Origin
+from api.store.operations import OperationStore
+from api.store.schema import prepare
 from fixtures.tiny import tiny_operation
+from routing.plan_record import Plan
 
 ROOT = Path(__file__).parents[3]
 CHROMIUM = "/usr/bin/chromium"
@@ -21,14 +27,21 @@ HERE = "127.0.0.1"
 class Server:
     """One `bloomhaul serve` in a process of its own."""
 
-    def __init__(self, store: Path) -> None:
-        command = [sys.executable, "-m", "api.cli", "serve", "--port", "0", "--no-browser", "--store", str(store)]
+    def __init__(self, store: Path, *, port: int = 0) -> None:
+        command = [sys.executable, "-m", "api.cli", "serve", "--port", str(port), "--no-browser", "--store", str(store)]
         self.process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True, cwd=ROOT)
         assert self.process.stderr is not None
         greeting = self.process.stderr.readline()
         found = re.search(r"http://127\.0\.0\.1:\d+", greeting)
         assert found, greeting
         self.address = found[0]
+
+    def die(self) -> None:
+        """End the server as a power cut does."""
+        self.process.kill()
+        self.process.wait(60)
+        assert self.process.stderr is not None
+        self.process.stderr.close()
 
     def end(self) -> None:
         """End the server as Ctrl-C does."""
@@ -102,6 +115,19 @@ def tiny_workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("files") / "tiny.xlsx"
     path.write_bytes(operation_workbook(tiny_operation()))
     return path
+
+
+def keep_plan(store: Path, plan: Plan) -> str:
+    """Put a finished plan with its operation into a store, as planning would, and return the plan's job."""
+    prepare(store)
+    jobs, document = JobStore(store), plan.operation.model_dump_json()
+    kept = OperationStore(store).keep(plan.operation.name, document, source="mine.json")
+    job = jobs.add(JobAsked(operation_name=plan.operation.name, operation=document, seconds=1.0, seed=0, steps=None))
+    # Stopped before any server sees it, so that none plans it.
+    jobs.ask_to_stop(job.id, "cancel")
+    jobs.keep_plan(job.id, plan.model_dump_json())
+    OperationStore(store).link(Origin(job=job.id, operation=kept.id, operation_version=1))
+    return job.id
 
 
 def bring_in(page: Page, path: Path) -> str:

@@ -80,9 +80,9 @@ class DrivePage:
 
     def way(self, stop: StopSheet, read: Reader) -> str:
         """Return the way from the stop before, in the reader's units."""
-        if not stop.way_words or "," not in stop.way_words:
-            return stop.way_words
         row = next(one for one in self.truck_night.stops if one.number == stop.number)
+        if row.miles == 0 and row.drive_min == 0:
+            return say("drive.same_place") if stop.way_words else ""
         _, _, rest = stop.way_words.partition(", ")
         return say("drive.from_before", way=f"{read.miles(row.miles)}, {rest}.")
 

@@ -10,9 +10,10 @@ from api.problems import KINDS, Problem
 
 def trouble_page(request: Request, problem: Problem) -> HTMLResponse:
     """Return the page of one problem, with its status."""
-    name = f"trouble.lead_{problem.status}"
+    names = (f"trouble.lead_{problem.type.rpartition('/')[2]}", f"trouble.lead_{problem.status}")
+    name = next((one for one in names if has_words(one)), "trouble.lead_other")
     most = request.app.state.settings.most_body_bytes // 1_000_000
-    lead = say(name if has_words(name) else "trouble.lead_other", most=most)
+    lead = say(name, most=most)
     # The general sentence of a kind says no more than our own words for its status.
     plain = problem.detail in KINDS.values() and not problem.faults
     return page(request, "trouble.html.j2", status=problem.status, problem=problem, lead=lead, plain=plain)

@@ -1,4 +1,4 @@
-"""Pages of the demo's plan: time to answer and what a first load weighs, by a real server over real HTTP."""
+"""Pages of the demo's plan: time to answer, what a first load weighs, and 50 telephones that post at once."""
 
 import re
 import statistics
@@ -12,6 +12,7 @@ from pathlib import Path
 
 import httpx
 
+from tests.benchmarks._phones import all_at_once
 from tests.benchmarks._record import Record
 
 ROOT = Path(__file__).parents[2]
@@ -21,6 +22,7 @@ ORCHARD = ("/orchards/0", "/orchards/0/bees")
 PAGES = ("", "/season", "/nights", "/loads/0", "/orchards", *ORCHARD, "/checks", "/odds", "/change", "/sheets")
 FROM_THE_STYLE = ("/look/letters-regular.ttf", "/look/letters-bold.ttf", "/look/mark.svg")
 OPERATION_PAGES = ("", "/land", "/quote")
+PHONES = 50
 
 
 def rows() -> list[Record]:
@@ -36,7 +38,29 @@ def rows() -> list[Record]:
             assert night, "the plan has no night out"
             found = [_row(caller, "operation", operation + one) for one in OPERATION_PAGES]
             found += [_row(caller, "plan", plan + one) for one in (*PAGES, night[1])]
-            return [*found, _all(found)]
+            together = _all(found)
+            sheet = re.search(r"/drive/\w+/[\w-]+", caller.get(plan + night[1]).text)
+            assert sheet, "the night has no driver's page"
+            found += [_row(caller, "driver", one) for one in ("/drive", sheet[0].rpartition("/")[0], sheet[0])]
+            return [*found, together, _phones(address, sheet[0])]
+
+
+def _phones(address: str, sheet: str) -> Record:
+    sent = all_at_once(address, sheet, phones=PHONES)
+    return {
+        "benchmark": "pages",
+        "page": f"{PHONES} telephones at once",
+        "of": "driver",
+        "median_ms": sent.median_ms,
+        "slowest_ms": sent.slowest_ms,
+        "sent": sent.sent,
+        "lost": sent.lost,
+        "doubled": sent.doubled,
+        "out_of_order": sent.out_of_order,
+        "answered_otherwise": sent.answered_otherwise,
+        "posts": sent.requests,
+        "seconds": sent.seconds,
+    }
 
 
 def _row(caller: httpx.Client, kind: str, address: str) -> Record:

@@ -93,6 +93,11 @@
       setTimeout(() => { button.disabled = false; button.textContent = before; }, CALM_MS);
     }
   };
+  // Who has left a stop wants the next one.
+  const goOn = (section) => setTimeout(() => {
+    const next = section.nextElementSibling;
+    if (location.hash === `#${section.id}` && next?.matches("section[data-stop]")) { location.hash = next.id; next.focus(); }
+  }, CALM_MS);
   const fromForm = (form) => {
     const fields = new FormData(form), counts = {};
     for (const [name, value] of fields) if (name.startsWith("count.")) counts[name.slice(6)] = Number(value);
@@ -107,6 +112,7 @@
     try {
       await record_(event, button);
       if (event.kind === "note") form.reset();
+      if (event.kind === "left") goOn(form.closest("section"));
     } catch { form.submit(); }
   });
   document.querySelectorAll("button[data-step]").forEach((button) => {
@@ -168,10 +174,9 @@
   // Begins at the first stop that was not left yet.
   const begin = (records) => {
     if (location.hash || !main.dataset.version) return;
-    const left = [...document.querySelectorAll("section[data-stop]")].filter((one) => {
-      const list = one.querySelector("ol[data-stop]");
-      return one.dataset.left === "yes" || records.some((record) => record.event.kind === "left" && String(record.event.stop) === list.dataset.stop);
-    });
+    const gone = new Set(records.map((one) => one.event.about));
+    const here = new Set(records.filter((one) => one.event.kind === "left" && !gone.has(one.event.id)).map((one) => String(one.event.stop)));
+    const left = [...document.querySelectorAll("section[data-stop]")].filter((one) => one.dataset.left === "yes" || here.has(one.dataset.stop));
     const last = left.at(-1);
     if (last?.nextElementSibling?.matches("section[data-stop]")) location.replace(`#${last.nextElementSibling.id}`);
     else if (!last) location.replace("#before");

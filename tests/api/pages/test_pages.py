@@ -61,7 +61,11 @@ def _pages(client: TestClient, plan: str) -> Iterator[tuple[str, str]]:
     orchards = ("/orchards", "/orchards/0", "/orchards/0/bees")
     parts = ("", "/season", "/nights", "/loads/0", *orchards, "/checks", "/odds", "/change", "/sheets")
     own = [plan + one for one in parts]
-    for address in ("/", "/reader", operation[1], f"{operation[1]}/land", f"{operation[1]}/quote", night[0], *own, "/nothing"):
+    sheet = re.search(r"/drive/\w+/[\w-]+", client.get(night[0]).text)
+    assert sheet
+    frame = ("/", "/reader", "/drive", sheet[0].rpartition("/")[0], sheet[0])
+    stock = (operation[1], f"{operation[1]}/land", f"{operation[1]}/quote")
+    for address in (*frame, *stock, night[0], *own, "/nothing"):
         yield address, client.get(address).text
 
 
@@ -97,7 +101,8 @@ def test_every_id_of_a_page_is_its_own_and_every_field_has_a_label(client: TestC
 
 FORMS = (
     "/reader", "/bring-in", "/bring-in-demo", "/o/x/plan", "/o/x/replace", "/o/x/remove", "/o/x/quote", "/p/x/enough",
-    "/p/x/again", "/p/x/remove", "/p/x/change", "/p/x/take-on", "/p/x/odds",
+    "/p/x/again", "/p/x/remove", "/p/x/change", "/p/x/take-on", "/p/x/odds", "/drive/x/in-force", "/drive/x/y/record",
+    "/drive/x/y/events",
 )  # fmt: skip
 
 
@@ -112,7 +117,7 @@ def test_no_form_is_taken_from_a_sender_that_does_not_say_it_is_one_of_our_pages
     [
         ("/p/none", 404), ("/p/none/season", 404), ("/o/none", 404), ("/o/none/land.geojson", 404), ("/look/none.css", 404),
         ("/look/../app.py", 404), ("/p/none/orchards/99999999999", 422), ("/p/none/nights/soon", 422),
-        ("/o/none/quotes/none", 404),
+        ("/o/none/quotes/none", 404), ("/drive/none", 404), ("/drive/none/2027-04-24-old-blue", 404), ("/drive/none/UP", 422),
     ],
 )  # fmt: skip
 def test_what_is_not_there_is_a_page_that_says_so(client: TestClient, path: str, status: int) -> None:

@@ -70,7 +70,9 @@ def show_beside(request: Request, job_id: JobId, runner: Runner) -> Response:
 
 
 @pages_changes.post("/p/{job_id}/take-on", dependencies=[OwnForm])
-def take_on(request: Request, job_id: JobId, store: Operations, runner: Runner, version: Annotated[int, Form(ge=1)]) -> Response:
+def take_on(
+    request: Request, job_id: JobId, store: Operations, runner: Runner, records: Records, version: Annotated[int, Form(ge=1)]
+) -> Response:
     """Put the changed operation in the place of the one kept, unless that was changed since this page was opened."""
     opened = _of_an_operation(runner, job_id)
     document = runner.store.operation(job_id) or ""
@@ -80,6 +82,9 @@ def take_on(request: Request, job_id: JobId, store: Operations, runner: Runner, 
         kept = store.replace(seen, name=operation.name, document=document, source=opened.kept.source)
     except VersionConflictError as conflict:
         return page(request, "conflict.html.j2", status=HTTPStatus.CONFLICT, conflict=conflict)
+    if records.in_force(kept.id) is not None:
+        # Drivers were told to go by a plan: what was taken on replaces it.
+        records.put_in_force(kept.id, job_id)
     return go_to(f"/o/{kept.id}")
 
 

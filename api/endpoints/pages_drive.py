@@ -65,10 +65,11 @@ def send_worker() -> Response:
 def list_sheets(request: Request, job_id: JobId, runner: Runner, records: Records) -> Response:
     """List the truck-nights of a plan, each with a link and a code to hand to its driver."""
     opened = Opened(runner, job_id)
-    links, tonight = sheet_links(opened.plan), this_night(dt.datetime.now())
-    codes = {one.name: qr_svg(f"{_site(request)}/drive/{job_id}/{one.name}") for one in links if one.truck_night.night >= tonight}
+    links, tonight, reach = sheet_links(opened.plan), this_night(dt.datetime.now()), _reach(request)
+    shown = [one for one in links if one.truck_night.night >= tonight and reach != "machine"]
+    codes = {one.name: qr_svg(f"{_site(request)}/drive/{job_id}/{one.name}") for one in shown}
     return page(
-        request, "drive_list.html.j2", opened=opened, tonight=tonight, codes=codes, reach=_reach(request),
+        request, "drive_list.html.j2", opened=opened, tonight=tonight, codes=codes, reach=reach,
         coming=[one for one in links if one.truck_night.night >= tonight],
         past=[one for one in links if one.truck_night.night < tonight],
         in_force=plan_in_force(opened, records), site=_site(request),

@@ -18,7 +18,7 @@
     const many = Object.entries(counts || {}).map(([lot, hives]) => filled(words.lot, { lot, n: hives })).join(", ");
     return [words[kind.replace(" ", "_")], many, note].filter(Boolean).join(": ");
   };
-  const state = (record) => ({ waiting: words.waits, kept: words.sent, differs: words.differs, refused: words.refused }[record.state]);
+  const state = (record) => ({ waiting: record.why ? words.unknown : words.waits, kept: words.sent, differs: words.differs, refused: words.refused }[record.state]);
 
   // ---- what was recorded on this telephone, beside what the server knew when the page was made
   const drawn = (record, zone, back) => {
@@ -139,7 +139,7 @@
   };
   const look = async () => {
     try {
-      const answer = await fetch(`${path}/state`, { cache: "no-store" });
+      const answer = await fetch(`${path}/state`, { cache: "no-store", signal: AbortSignal.timeout(AGAIN_MS) });
       if (answer.ok) stand(await answer.json());
     } catch { /* No signal: the sheet stands as far as anyone here can know. */ }
   };
@@ -155,6 +155,9 @@
     });
   };
   const settleIn = async () => {
+    keptLine.hidden = false;
+    // What waits here must not make room for pictures.
+    navigator.storage?.persist?.();
     if (!self.isSecureContext || !navigator.serviceWorker) { keptLine.textContent = words.not_kept; return; }
     await navigator.serviceWorker.register("/drive/worker.js", { scope: "/drive/" });
     const cached = await caches.match(path, { ignoreSearch: true, ignoreVary: true });

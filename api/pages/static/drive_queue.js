@@ -2,7 +2,7 @@
 // Rule: a record leaves the state "waiting" only by an answer of the server that names its id.
 "use strict";
 self.driveQueue = (() => {
-  const STORE = "records", PHONE = "phone", MOST_AT_ONCE = 50, KEPT_MS = 60 * 24 * 3600 * 1000;
+  const STORE = "records", PHONE = "phone", MOST_AT_ONCE = 50, PATIENCE_MS = 20000, KEPT_MS = 60 * 24 * 3600 * 1000;
   let opened = null, sending = null;
 
   const promised = (request) => new Promise((resolve, reject) => {
@@ -67,6 +67,7 @@ self.driveQueue = (() => {
     });
     return settled.length;
   };
+  const explain = (batch, status) => write(STORE, (store) => batch.map((record) => store.put({ ...record, why: String(status) })).at(-1));
   // Sends one sheet's records in order; returns whether the server could be reached.
   const sendSheet = async (path, waiting, told) => {
     for (let from = 0; from < waiting.length; from += MOST_AT_ONCE) {
@@ -74,11 +75,11 @@ self.driveQueue = (() => {
       const body = JSON.stringify({ sent_at: new Date().toISOString(), events: batch.map(sendable) });
       let answer;
       try {
-        answer = await fetch(`${path}/events`, { method: "POST", headers: { "content-type": "application/json" }, body });
+        answer = await fetch(`${path}/events`, { method: "POST", headers: { "content-type": "application/json" }, body, signal: AbortSignal.timeout(PATIENCE_MS) });
       } catch { return false; }
       if (answer.status >= 500 || answer.status === 429) return false;
-      // A server that does not know the sheet: its records wait, and hold up no other sheet's.
-      if (!answer.ok) return true;
+      // A server that does not know the sheet, say: its records wait, and hold up no other sheet's.
+      if (!answer.ok) { await explain(batch, answer.status); return true; }
       const said = await answer.json();
       if (await settle(batch, said.answers) !== batch.length) return true;
       told(path, said.sheet);

@@ -18,6 +18,8 @@ from api.app import create_app
 from api.pages.drive import on_clock, sheet_links, tel, this_night
 from api.pages.reading import Reader
 from api.settings import Settings
+from api.store.operations import OperationStore
+from api.store.schema import connect
 from fixtures.tiny import tiny_plan
 from tests.api.pages.conftest import keep_plan
 
@@ -146,6 +148,41 @@ def test_the_records_of_a_removed_plan_are_still_told(client: TestClient, job: s
     told = client.get(f"/plans/{job}/records").json()
     assert (told["plan"], told["records"][0]["event"]["id"]) == (False, event["id"])
     assert client.get(_sheet(job), headers=READ).status_code == 410
+
+
+def test_a_change_that_is_taken_on_takes_the_place_of_the_plan_in_force(client: TestClient, job: str, store: Path) -> None:
+    operations, changed = OperationStore(store), keep_plan(store, tiny_plan())
+    first, other = operations.origin(job), operations.origin(changed)
+    assert first is not None
+    assert other is not None
+    with connect(store) as connection:
+        connection.execute("UPDATE origin SET operation = ?, earlier = ? WHERE job = ?", (first.operation, job, changed))
+    form = OWN | READ
+    assert client.post(f"/drive/{job}/in-force", headers=form).status_code == 303
+    assert client.get(f"{_sheet(job)}/state").json()["standing"] == "stands"
+    assert client.get(f"{_sheet(changed)}/state").json()["standing"] == "replaced"
+    assert client.post(f"/p/{changed}/take-on", headers=form, data={"version": "1"}).status_code == 303
+    now = client.get(f"{_sheet(job)}/state").json()
+    assert (now["standing"], now["newer"]) == ("replaced", _sheet(changed))
+    assert client.get(f"{_sheet(changed)}/state").json()["standing"] == "stands"
+
+
+def test_a_sheet_of_an_operation_that_was_changed_since_is_replaced_though_nobody_said_so(
+    client: TestClient, job: str, store: Path
+) -> None:
+    operations = OperationStore(store)
+    origin = operations.origin(job)
+    assert origin is not None
+    kept = operations.get(origin.operation)
+    assert kept is not None
+    # The very same document: nothing that the sheet rests on has changed.
+    operations.replace(kept, name=kept.name, document=str(operations.document(kept.id)), source="again.json")
+    assert client.get(f"{_sheet(job)}/state").json()["standing"] == "stands"
+    again = operations.get(kept.id)
+    assert again is not None
+    operations.replace(again, name=kept.name, document="{}", source="other.json")
+    assert client.get(f"{_sheet(job)}/state").json()["standing"] == "replaced"
+    assert "This sheet was replaced" in client.get(_sheet(job), headers=READ).text
 
 
 def test_a_telephone_whose_clock_is_wrong_is_told_of(client: TestClient, job: str) -> None:

@@ -174,6 +174,19 @@ def test_an_answer_that_is_lost_on_the_way_doubles_nothing(yard: Yard, phone: Ca
     assert [one["kind"] for one in yard.records()] == ["arrived", "left"]
 
 
+def test_a_record_that_the_server_does_not_take_stays_and_says_so(yard: Yard, phone: Callable[..., Page]) -> None:
+    page = phone()
+    page.context.route("**/events", lambda route: route.fulfill(status=413))
+    _stop(page, 1)
+    _tap(page, "Arrived")
+    expect(page.locator("#stop-1 ol")).to_contain_text("the server does not take it now. Tell the dispatcher. Answer: 413")
+    page.context.unroute("**/events")
+    # Rather than wait for the next try of its own.
+    page.evaluate("dispatchEvent(new Event('online'))")
+    _all_sent(page)
+    assert len(yard.records()) == 1
+
+
 def test_a_sheet_that_was_never_opened_here_is_not_answered_with_another(yard: Yard, phone: Callable[..., Page]) -> None:
     page = phone()
     page.context.set_offline(True)

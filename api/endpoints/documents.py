@@ -25,7 +25,7 @@ def operation_body() -> dict[str, Any]:
         "required": ["operation"],
         "properties": {
             "operation": file | {"description": "the operation: workbook (.xlsx) or JSON document (.json)"},
-            "maps": {"type": "array", "items": file, "description": "blocks and land: GeoJSON, GeoPackage, KML, zipped shapefile"},
+            "maps": {"type": "array", "items": file, "description": "land: GeoJSON, GeoPackage, KML, zipped shapefile"},
             "distances": file | {"description": "miles and minutes between places (.csv)"},
             "weather": {"type": "array", "items": file, "description": "temperatures by the hour or by the day (.csv)"},
         },

@@ -89,6 +89,12 @@ def _read_sheet(text: str, job_id: str, name: str) -> _Read | None:
     return _Read(handed(job_id, name, plan=plan, sheet=sheet), sheet, truck_night, zones_of(plan))
 
 
+def is_there(runner: JobRunner, handed: Handed) -> bool:
+    """Tell whether a sheet that was handed out is still one of its plan's."""
+    text = runner.store.plan(handed.job)
+    return text is not None and truck_night_called(read_plan(text), handed.sheet) is not None
+
+
 def state_of(found: Found) -> dict[str, str]:
     """Return how a sheet stands, as a telephone reads it."""
     return {"standing": found.state.standing, "version": found.state.version, "newer": found.state.newer}

@@ -13,7 +13,7 @@ from starlette.datastructures import FormData
 from starlette.responses import JSONResponse, Response
 
 from api.endpoints.body import JsonGiven
-from api.endpoints.drive_sheets import Found, Records, find_sheet, plan_in_force, state_of
+from api.endpoints.drive_sheets import Found, Records, find_sheet, is_there, plan_in_force, state_of
 from api.endpoints.pages_frame import OwnForm
 from api.endpoints.pages_plans import Opened
 from api.endpoints.views import JobId, Runner
@@ -49,7 +49,8 @@ class Sent(Record):
 def list_plans(request: Request, runner: Runner, records: Records) -> Response:
     """List the plans whose sheets can be handed out, and what was recorded on sheets that are gone."""
     opened = [Opened(runner, job.id) for job in runner.store.newest(_MOST_PLANS) if job.has_plan]
-    gone = [NightRecorded(one, records.of(one.job, one.sheet)) for one in records.sheets_of_no_plan()]
+    left = [one for one in records.recorded_sheets() if not is_there(runner, one)]
+    gone = [NightRecorded(one, records.of(one.job, one.sheet)) for one in left]
     in_force = {one.job.id: plan_in_force(one, records) for one in opened}
     return page(request, "drive_plans.html.j2", plans=opened, gone=gone, in_force=in_force, reach=_reach(request))
 
@@ -107,6 +108,7 @@ def take_events(job_id: JobId, name: SheetName, text: JsonGiven, runner: Runner,
     """Keep what a telephone sends, each event once, and answer what became of each; the disk has it by then."""
     sent, got_at = _sent(text), dt.datetime.now(dt.UTC)
     found = find_sheet(job_id, name, runner=runner, records=records)
+    records.hand(found.handed)
     read = [_event(one) for one in sent.events]
     events = [(one, _standing(found, one)) for one in read if isinstance(one, Event)]
     ahead_s = (sent.sent_at - got_at).total_seconds() if sent.sent_at and sent.sent_at.tzinfo else None
@@ -121,6 +123,7 @@ async def take_form(request: Request, job_id: JobId, name: SheetName, runner: Ru
     async with request.form(max_files=0, max_fields=_MOST_FIELDS) as form:
         event = _form_event(form)
     found = await run_in_threadpool(find_sheet, job_id, name, runner=runner, records=records)
+    await run_in_threadpool(records.hand, found.handed)
     (answer,) = await run_in_threadpool(records.keep, (job_id, name), [(event, _standing(found, event))])
     if answer.state == "differs":
         raise ProblemError(HTTPStatus.CONFLICT, "recorded-already", KINDS["recorded-already"])

@@ -82,11 +82,9 @@ class RecordStore:
         rows = self._read("SELECT job FROM in_force WHERE operation = ?", operation)
         return str(rows[0][0]) if rows else None
 
-    def sheets_of_no_plan(self) -> tuple[Handed, ...]:
-        """Return the sheets with records whose plan is no longer there, the last recorded first."""
-        rows = self._read(
-            "SELECT job, sheet FROM record WHERE job NOT IN (SELECT id FROM job) GROUP BY job, sheet ORDER BY max(got_at) DESC"
-        )
+    def recorded_sheets(self) -> tuple[Handed, ...]:
+        """Return every sheet with records as it was last opened, the last recorded first; their plans may be gone."""
+        rows = self._read("SELECT job, sheet FROM record GROUP BY job, sheet ORDER BY max(got_at) DESC")
         return tuple(self.handed(row["job"], row["sheet"])[-1] for row in rows)
 
 

@@ -18,6 +18,7 @@ from api.app import create_app
 from api.pages.drive import on_clock, sheet_links, tel, this_night
 from api.pages.reading import Reader
 from api.settings import Settings
+from api.store.jobs import JobStore
 from api.store.operations import OperationStore
 from api.store.schema import connect
 from fixtures.tiny import tiny_plan
@@ -148,6 +149,17 @@ def test_the_records_of_a_removed_plan_are_still_told(client: TestClient, job: s
     told = client.get(f"/plans/{job}/records").json()
     assert (told["plan"], told["records"][0]["event"]["id"]) == (False, event["id"])
     assert client.get(_sheet(job), headers=READ).status_code == 410
+
+
+def test_what_was_recorded_on_a_night_that_its_plan_has_dropped_is_shown_beside_the_removed_ones(
+    client: TestClient, job: str, store: Path
+) -> None:
+    client.post(f"{_sheet(job)}/events", json={"events": [_event(note="ditch under water")]}, headers=OWN)
+    assert "ditch under water" not in client.get("/drive", headers=READ).text
+    plan = tiny_plan()
+    JobStore(store).keep_plan(job, plan.model_copy(update={"truck_nights": plan.truck_nights[1:]}).model_dump_json())
+    assert "ditch under water" in client.get("/drive", headers=READ).text
+    assert "ditch under water" in client.get(_sheet(job), headers=READ).text
 
 
 def test_a_change_that_is_taken_on_takes_the_place_of_the_plan_in_force(client: TestClient, job: str, store: Path) -> None:

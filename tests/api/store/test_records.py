@@ -88,9 +88,8 @@ def test_records_outlive_their_plan_and_are_found_by_the_sheet_that_was_handed_o
     for version in ("v1", "v2", "v1"):
         store.hand(_handed(job, version))
     store.keep((job, SHEET[1]), [(_event(), "stands")])
-    assert store.sheets_of_no_plan() == ()
     jobs.remove(job)
-    assert [one.version for one in store.sheets_of_no_plan()] == ["v2"]
+    assert [(one.job, one.version) for one in store.recorded_sheets()] == [(job, "v2")]
     assert len(store.of(job)) == 1
 
 

@@ -18,6 +18,7 @@ Nights = tuple[DraftNight, ...]
 CENT = 0.005
 HAUL, EACH, LAST = 0.15, 0.15, 0.25
 """Shares of the time: the routing library, ruin and recreate from either start, and from the better one."""
+MOST_HAUL_S = 20.0
 ROUNDS, LAST_ROUNDS = 6, 10
 """Rounds for each step asked for, when steps are counted."""
 
@@ -28,6 +29,10 @@ class Effort:
 
     seconds: float
     steps: int | None
+
+    def haul_s(self) -> float | None:
+        """Return the time for the routing library, None when steps are counted. [s]"""
+        return None if self.steps is not None else min(MOST_HAUL_S, HAUL * self.seconds)
 
     def leg(self, share: float, rounds: int) -> Callable[[int], float]:
         """Return the share of a leg of the search that is over, as its rounds go by."""
@@ -63,7 +68,7 @@ def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Ef
     yield best
     if not begun:
         other: Nights | None = None
-        for nights in hauled(problem, seed=seed, seconds=None if effort.steps else HAUL * effort.seconds, stop=stop):
+        for nights in hauled(problem, seed=seed, seconds=effort.haul_s(), stop=stop):
             best = _better(problem, best, nights, "routes for what flows best")
             other = nights if other is None or bill(problem, nights).total < bill(problem, other).total else other
             yield best

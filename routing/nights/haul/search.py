@@ -30,8 +30,10 @@ Node = tuple[int, bool] | str
 class Stretch:
     """Jobs that share nights, and the library's model of them."""
 
-    def __init__(self, problem: Problem, jobs: tuple[Job, ...], numbers: Iterable[int]) -> None:
-        """Build the model of some of the jobs."""
+    def __init__(
+        self, problem: Problem, jobs: tuple[Job, ...], numbers: Iterable[int], *, stop: Callable[[], bool] = lambda: False
+    ) -> None:
+        """Build the model of some of the jobs; ``stop`` is asked while it is searched."""
         self.problem, self.jobs = problem, {number: jobs[number] for number in numbers}
         nights = sorted({night for job in self.jobs.values() for night in range(job.first, job.last + 1)})
         rigs = problem.rigs
@@ -50,6 +52,7 @@ class Stretch:
         self._add_decks()
         for number in self.jobs:
             self._add_job(number)
+        self.model.AddSearchMonitor(self.model.solver().CustomLimit(stop))
 
     def begin(self, seconds: float) -> None:
         """Find a first plan."""

@@ -16,7 +16,7 @@ from routing.nights.ruin import first_plan, settled
 Nights = tuple[DraftNight, ...]
 MANY_JOBS = 600
 """Above it one size of job is tried only."""
-FLOW_SHARE = 0.2
+FLOW_SHARE, MOST_FLOW_S = 0.2, 2.0
 SOLUTIONS = 400
 """Solutions of the routing library for each size of job, when steps and not time are counted."""
 
@@ -36,7 +36,7 @@ def hauled(problem: Problem, *, seed: int, seconds: float | None, stop: Callable
         Asked between plans; True ends them.
     """
     begun = time.monotonic()
-    moved = flows(problem, seconds=FLOW_SHARE * seconds if seconds is not None else 60.0)
+    moved = flows(problem, seconds=min(MOST_FLOW_S, FLOW_SHARE * seconds) if seconds is not None else 60.0)
     sizes = _job_sizes(problem) if moved else []
     for number, (deck, rig) in enumerate(sizes):
         if stop():
@@ -45,7 +45,7 @@ def hauled(problem: Problem, *, seed: int, seconds: float | None, stop: Callable
         if not jobs or (number and len(jobs) > MANY_JOBS):
             return
         left = None if seconds is None else (seconds - (time.monotonic() - begun)) / (len(sizes) - number)
-        stretches = [Stretch(problem, jobs, numbers) for numbers in _apart(jobs)]
+        stretches = [Stretch(problem, jobs, numbers, stop=stop) for numbers in _apart(jobs)]
         for one in stretches:
             one.begin(left if left is not None else 60.0)
         for one in stretches:

@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 
 import httpx
 
-EVENTS_EACH = 20
 BATCH = 4
 
 
@@ -40,7 +39,7 @@ class Sent:
     seconds: float
 
 
-def all_at_once(address: str, sheet: str, *, phones: int, seed: int = 0) -> Sent:
+def all_at_once(address: str, sheet: str, *, phones: int, events: int = 20) -> Sent:
     """Let ``phones`` telephones post to one sheet at the same moment, each event twice, and count what the server has.
 
     Parameters
@@ -49,8 +48,10 @@ def all_at_once(address: str, sheet: str, *, phones: int, seed: int = 0) -> Sent
         Of the server.
     sheet
         Path of the sheet, ``/drive/JOB/NAME``.
+    phones, events
+        How many telephones, and how many events each has.
     """
-    callers = [_phone(f"{seed}-{number}") for number in range(phones)]
+    callers = [_phone(f"phone {number}", events) for number in range(phones)]
     gate = threading.Barrier(phones)
     threads = [threading.Thread(target=_send, args=(address, sheet, one, gate)) for one in callers]
     begun = time.perf_counter()
@@ -64,14 +65,14 @@ def all_at_once(address: str, sheet: str, *, phones: int, seed: int = 0) -> Sent
     return _counted([one["event"] for one in kept if one["event"]["phone"] in names], callers, seconds)
 
 
-def _phone(name: str) -> Phone:
+def _phone(name: str, count: int) -> Phone:
     at = dt.datetime(2027, 4, 25, 2, 0, tzinfo=dt.UTC)
     events: list[dict[str, object]] = [
         {
             "id": str(uuid.uuid4()), "kind": "set down", "stop": 2, "counts": {"A": turn}, "note": f"{name} {turn}",
             "phone": name, "turn": turn, "done_at": (at + dt.timedelta(minutes=turn)).isoformat(),
         }
-        for turn in range(EVENTS_EACH)
+        for turn in range(count)
     ]  # fmt: skip
     return Phone(name, events)
 
@@ -80,7 +81,7 @@ def _send(address: str, sheet: str, phone: Phone, gate: threading.Barrier) -> No
     dice = random.Random(phone.name)
     with httpx.Client(base_url=address, headers={"origin": address}, timeout=60.0) as caller:
         gate.wait()
-        for first in range(0, EVENTS_EACH, BATCH):
+        for first in range(0, len(phone.events), BATCH):
             # The answer to the first sending is taken for lost, as after a dead spot; the next begins a little earlier.
             _post(caller, sheet, phone, phone.events[first : first + BATCH])
             _post(caller, sheet, phone, phone.events[max(0, first - dice.randrange(BATCH)) : first + BATCH])
@@ -97,11 +98,11 @@ def _post(caller: httpx.Client, sheet: str, phone: Phone, events: list[dict[str,
 def _counted(kept: list[dict[str, object]], callers: list[Phone], seconds: float) -> Sent:
     sent = [str(event["id"]) for one in callers for event in one.events]
     ids = [str(event["id"]) for event in kept]
-    turns = {one.name: [event["turn"] for event in kept if event["phone"] == one.name] for one in callers}
+    turns = [(len(one.events), [event["turn"] for event in kept if event["phone"] == one.name]) for one in callers]
     times = [ms for one in callers for ms in one.took_ms]
     return Sent(
         sent=len(sent), lost=len(set(sent) - set(ids)), doubled=len(ids) - len(set(ids)),
-        out_of_order=sum(found != list(range(EVENTS_EACH)) for found in turns.values()),
+        out_of_order=sum(found != list(range(count)) for count, found in turns),
         answered_otherwise=sum(one.otherwise for one in callers), requests=len(times),
         median_ms=statistics.median(times), slowest_ms=max(times), seconds=seconds,
     )  # fmt: skip

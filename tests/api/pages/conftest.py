@@ -27,8 +27,8 @@ HERE = "127.0.0.1"
 class Server:
     """One `bloomhaul serve` in a process of its own."""
 
-    def __init__(self, store: Path, *, port: int = 0) -> None:
-        command = [sys.executable, "-m", "api.cli", "serve", "--port", str(port), "--no-browser", "--store", str(store)]
+    def __init__(self, store: Path, *, port: int = 0, options: tuple[str, ...] = ()) -> None:
+        command = [sys.executable, "-m", "api.cli", "serve", "--port", str(port), "--no-browser", "--store", str(store), *options]
         self.process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True, cwd=ROOT)
         assert self.process.stderr is not None
         greeting = self.process.stderr.readline()

@@ -5,10 +5,12 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
+import httpx
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect, sync_playwright
 
 from api.files.workbook import operation_workbook
 from api.store.job import JobAsked
@@ -16,12 +18,15 @@ from api.store.jobs import JobStore
 from api.store.operation import Origin
 from api.store.operations import OperationStore
 from api.store.schema import prepare
-from fixtures.tiny import tiny_operation
+from fixtures.tiny import tiny_operation, tiny_plan
 from routing.plan_record import Plan
 
 ROOT = Path(__file__).parents[3]
 CHROMIUM = "/usr/bin/chromium"
 HERE = "127.0.0.1"
+YARD = "yard.local"
+PHONE_SIZE = {"width": 390, "height": 844}
+PHONE_FORM = {"accept": "text/html"}
 
 
 class Server:
@@ -169,3 +174,88 @@ def broken_workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("files") / "broken.xlsx"
     path.write_bytes(operation_workbook(broken))
     return path
+
+
+class Yard:
+    """A server that may die and come back at the same address, its store with a plan in it."""
+
+    def __init__(self, store: Path) -> None:
+        self.store = store
+        self.job = keep_plan(store, tiny_plan())
+        self.server = Server(store, options=("--answer-to", YARD))
+        self.address = self.server.address
+
+    @property
+    def sheet(self) -> str:
+        """Path of the first truck-night's page."""
+        return f"/drive/{self.job}/2027-04-24-old-blue"
+
+    def die(self) -> None:
+        """A power cut."""
+        self.server.die()
+
+    def come_back(self) -> None:
+        """The server again, at the same address."""
+        self.server = Server(self.store, port=int(self.address.rpartition(":")[2]), options=("--answer-to", YARD))
+
+    def records(self, job: str = "") -> list[dict[str, Any]]:
+        """What reached the server, as told by its API."""
+        found = httpx.get(f"{self.address}/plans/{job or self.job}/records").raise_for_status().json()["records"]
+        return [one["event"] for one in found]
+
+    def post(self, path: str) -> int:
+        """Send an empty form as one of our pages does and return the status."""
+        return httpx.post(self.address + path, headers=PHONE_FORM | {"origin": self.address}).status_code
+
+
+@pytest.fixture(scope="session")
+def yard_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Yard]:
+    """One server for all tests of the driver's page; each has a plan of its own."""
+    yard = Yard(tmp_path_factory.mktemp("yard") / "plans.sqlite")
+    yield yard
+    yard.server.end()
+
+
+@pytest.fixture
+def yard(yard_server: Yard) -> Yard:
+    """The server with a fresh plan."""
+    yard_server.job = keep_plan(yard_server.store, tiny_plan())
+    return yard_server
+
+
+@pytest.fixture
+def phone(yard: Yard, browser: Browser) -> Iterator[Callable[..., Page]]:
+    """A function that opens a telephone at the sheet, kept on it; at the end none has asked elsewhere or met an error."""
+    opened: list[tuple[BrowserContext, Watch]] = []
+
+    def open_phone(**how: Any) -> Page:
+        context = browser.new_context(base_url=yard.address, viewport=PHONE_SIZE, color_scheme="dark", **how)  # type: ignore[arg-type]
+        context.set_default_timeout(15_000)
+        opened.append((context, Watch(context)))
+        page = context.new_page()
+        page.goto(yard.sheet)
+        if how.get("java_script_enabled", True):
+            page.locator("#kept-line[data-kept=yes]").wait_for(state="attached")
+        return page
+
+    yield open_phone
+    for context, _ in opened:
+        context.close()
+    assert [watch.elsewhere for _, watch in opened if watch.elsewhere] == []
+    assert [watch.complaints for _, watch in opened if watch.complaints] == []
+
+
+def stop_at(page: Page, number: int) -> None:
+    """Look at one stop, by the list of stops."""
+    page.get_by_role("link", name="Stops", exact=True).click()
+    page.locator(f"#stops a[href='#stop-{number}']").click()
+
+
+def tap(page: Page, name: str) -> None:
+    """Tap a button of the stop that is looked at."""
+    page.locator("section:target").get_by_role("button", name=name, exact=True).click()
+
+
+def all_sent(page: Page) -> None:
+    """Wait until the telephone says that nothing waits on it."""
+    expect(page.locator("#line")).to_have_text("All that you recorded has reached the server.", timeout=20_000)

@@ -20,7 +20,8 @@ CAPACITY_MAY = {"units", "errors", "record", "finding", "limits", "formulas", "i
 API_MAY = ("routing.inputs", "routing.plan", "routing.plan_record", "routing.sheets", "routing.errors",
            "routing.finding", "routing.record", "routing.limits", "routing.loads.typed",
            "routing.loads.document", "routing.loads.load", "routing.nights.tour", "routing.drops", "routing.changes",
-           "routing.strength", "routing.bloom", "routing.quote", "routing.risk", "routing.season", "routing.year", "routing.units", "routing.roads")
+           "routing.strength", "routing.bloom", "routing.quote", "routing.risk", "routing.season",
+           "routing.year", "routing.units", "routing.roads")
 SOLVER_FILES = {"solve", "master", "bound", "search", "solver"}
 GEOPANDAS_FOLDERS = ("routing/inputs/", "routing/drops/", "api/files/")
 FILE_WORDS = {"read_text", "write_text", "read_bytes", "write_bytes", "open", "unlink", "mkdir"}

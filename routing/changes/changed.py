@@ -9,7 +9,7 @@ from routing.bloom.window import contract_window
 from routing.changes.change import BloomShift, Change, ColoniesLost, ColoniesWanted, DriverAway, NoMoves, TruckAway
 from routing.errors import OperationError
 from routing.inputs.away import dates_away
-from routing.inputs.contract import Contract
+from routing.inputs.contract import Bloom, Contract
 from routing.inputs.faults import Fault, shown, with_nearest
 from routing.inputs.frames import frames_seen
 from routing.inputs.operation import Operation
@@ -75,11 +75,21 @@ def _bloom(operation: Operation, change: BloomShift, file: str) -> Operation:
         update = {name: value + shift for name in DATES if (value := getattr(row, name)) is not None}
         return _foretold(operation, row, shift) | update
 
-    blooms = tuple(
-        one.model_copy(update={"on": one.on + shift}) if one.contract == change.contract and not one.seen else one
-        for one in operation.blooms
-    )
+    blooms = _notes_moved(operation, change.contract, shift)
     return _rows(operation, "contracts", (change.contract, file), moved).model_copy(update={"blooms": blooms})
+
+
+def _notes_moved(operation: Operation, contract: str, shift: dt.timedelta) -> tuple[Bloom, ...]:
+    """Return the notes of bloom with a contract's forecasts moved, none to a day before what was seen already."""
+    seen = [one for one in operation.blooms if one.contract == contract and one.seen]
+    moved: dict[int, dt.date] = {}
+    ahead = [(one.on, index) for index, one in enumerate(operation.blooms) if one.contract == contract and not one.seen]
+    for on, index in sorted(ahead):
+        before = [one.on for one in seen if one.on < on] + [day for other, day in moved.items() if other != index]
+        moved[index] = max([on + shift, *(day + dt.timedelta(days=1) for day in before)])
+    return tuple(
+        one.model_copy(update={"on": moved[index]}) if index in moved else one for index, one in enumerate(operation.blooms)
+    )
 
 
 def _foretold(operation: Operation, row: Contract, shift: dt.timedelta) -> dict[str, object]:

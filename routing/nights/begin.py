@@ -5,7 +5,7 @@ from itertools import pairwise
 from routing.nights.crew import crew
 from routing.nights.draft import DraftNight, DraftStop, clock, delivered
 from routing.nights.lots import rides
-from routing.nights.mix_rows import decks_hold
+from routing.nights.mix_rows import decks_may_hold
 from routing.nights.problem import Problem
 from routing.nights.stock import stock_holds
 
@@ -45,6 +45,19 @@ def sound(problem: Problem, nights: Nights) -> Nights | None:
     return ordered if crew(problem, ordered) is not None else None
 
 
+def told_that_may_go(problem: Problem) -> Nights:
+    """Return what is done and every told truck-night that may go by itself, though hives that it takes may not be there.
+
+    What brings those hives may be planned otherwise before: then the rest of what was told need not change.
+    """
+    kept = problem.done
+    for one in sorted(problem.told.nights, key=lambda told: (told.night, told.rig)):
+        with_it = sound(problem, (*kept, one)) if _may_still(problem, one) else None
+        if with_it is not None and _no_more_than_taken(problem, with_it):
+            kept = with_it
+    return kept
+
+
 def holds(problem: Problem, nights: Nights) -> bool:
     """Tell whether no orchard gets more, or weaker hives, than it takes, and all hives are where a draft takes them."""
     weak = any(_too_weak(problem, name, nights) for name in problem.promises)
@@ -59,7 +72,7 @@ def _may_still(problem: Problem, night: DraftNight) -> bool:
     route = [rig.base, *(stop.place for stop in night.stops), rig.base]
     if sum(problem.drive_min(rig, a, b) for a, b in pairwise(route)) > rig.driving_min + 1e-6:
         return False
-    return all(_stop_holds(problem, night, stop) for stop in night.stops) and decks_hold(problem, night)
+    return all(_stop_holds(problem, night, stop) for stop in night.stops) and decks_may_hold(problem, night)
 
 
 def _stop_holds(problem: Problem, night: DraftNight, stop: DraftStop) -> bool:

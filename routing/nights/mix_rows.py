@@ -6,6 +6,7 @@ comes off never leaves room in the wrong place. The model is handed in; nothing 
 """
 
 from collections.abc import Mapping, Sequence
+from math import prod
 from typing import TYPE_CHECKING, Any
 
 from routing.loads.mixed import Row
@@ -53,8 +54,11 @@ def add_mixes(model: Any, problem: Problem, one: "SlotVariables", *, length: int
         before, mixed_before, empty_before = marked, mixed, empty
 
 
-def decks_hold(problem: Problem, night: DraftNight) -> bool:
-    """Tell whether every load of a draft night has room: alike units by their count, several sizes in rows, all by weight."""
+def decks_may_hold(problem: Problem, night: DraftNight) -> bool:
+    """Tell whether every load of a draft night has room by the count of alike units, by floor and by weight.
+
+    A deck plan is not sought: where sizes mix there may be none.
+    """
     rig = problem.rigs[night.rig]
     aboard: dict[int, int] = {}
     for stop in night.stops:
@@ -65,10 +69,23 @@ def decks_hold(problem: Problem, night: DraftNight) -> bool:
         weight_lb = sum(problem.kinds[kind].weight_lb * units for kind, units in there.items())
         if weight_lb > rig.payload_lb or any(not rig.fit[kind] for kind in there):
             return False
+        floor_in2 = sum(prod(problem.kinds[kind].footprint_in) * units / max(1, rig.tiers[kind]) for kind, units in there.items())
         alike = by_size(problem, there).values()
-        if any(sum(there[kind] / rig.fit[kind] for kind in kinds) > WHOLE for kinds in alike):
+        full = any(sum(there[kind] / rig.fit[kind] for kind in kinds) > WHOLE for kinds in alike)
+        if full or floor_in2 > prod(rig.deck_in) * WHOLE:
             return False
-    sizes = by_size(problem, sorted(aboard))
+    return True
+
+
+def decks_hold(problem: Problem, night: DraftNight) -> bool:
+    """Tell whether every load of a draft night has room: alike units by their count, several sizes in rows, all by weight.
+
+    Rows keep their stretch of the deck for a whole load, which a deck plan need not: what holds here holds surely.
+    """
+    if not decks_may_hold(problem, night):
+        return False
+    rig, kinds = problem.rigs[night.rig], sorted({kind for stop in night.stops for kind, _ in stop.picked_up})
+    sizes = by_size(problem, kinds)
     if len(sizes) < 2:
         return True
     rows = {size: row_of(problem, rig, alike) for size, alike in sizes.items()}

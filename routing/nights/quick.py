@@ -7,12 +7,12 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from routing.nights.begin import begin_with
+from routing.nights.begin import begin_with, told_that_may_go
 from routing.nights.draft import DraftNight, bill
 from routing.nights.found import Found
 from routing.nights.haul.start import hauled
 from routing.nights.problem import Problem
-from routing.nights.ruin import first_plan, ruin_and_recreate
+from routing.nights.ruin import first_plan, mended_plan, ruin_and_recreate
 
 Nights = tuple[DraftNight, ...]
 CENT = 0.005
@@ -66,6 +66,11 @@ def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Ef
     starts = [first_plan(problem, begun, seed=seed)]
     best = _better(problem, best, starts[0], "first plan")
     yield best
+    if problem.told.runs:
+        mended = mended_plan(problem, told_that_may_go(problem), seed=seed)
+        best = _better(problem, best, mended, "what was told, mended") if mended else best
+        starts = [best.nights]
+        yield best
     if not begun:
         other: Nights | None = None
         for nights in hauled(problem, seed=seed, seconds=effort.haul_s(), stop=stop):

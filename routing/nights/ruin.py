@@ -10,7 +10,7 @@ import random
 from collections.abc import Callable, Iterable, Iterator
 from itertools import count
 
-from routing.nights.begin import sound
+from routing.nights.begin import holds, sound
 from routing.nights.draft import DraftNight, bill
 from routing.nights.insertion import Inserter
 from routing.nights.problem import Problem
@@ -31,6 +31,16 @@ def first_plan(problem: Problem, nights: Nights, *, seed: int) -> Nights:
     _recreate(work, Inserter(problem, random.Random(seed)))
     found = sound(problem, work.drafts())
     return found if found is not None and stock_holds(problem, found) else nights
+
+
+def mended_plan(problem: Problem, nights: Nights, *, seed: int) -> Nights:
+    """Return a plan that keeps what it can of truck-nights that may go, though some take hives that do not come."""
+    work, inserter = Working(problem, nights), Inserter(problem, random.Random(seed))
+    _recreate(work, inserter)
+    _settle(work)
+    _recreate(work, inserter)
+    found = sound(problem, work.drafts())
+    return found if found is not None and holds(problem, found) else ()
 
 
 def settled(problem: Problem, nights: Iterable[DraftNight]) -> Nights:

@@ -37,10 +37,13 @@ class Sources:
                     if most > 0:
                         yield (promise.name, yard), kind, most
             return
-        over = self._over_average(work, promise)
+        over, lacking = self._over_average(work, promise), work.lacking(promise.name)
+        # Hives that something is already planned to take out come first: then that need not change.
+        order = self._strong_enough(promise)
+        order = tuple(sorted(order, key=lambda kind: not lacking[kind])) if lacking else order
         for origin in self._origins(work, promise, run):
             tried = 0
-            for kind in self._strong_enough(promise):
+            for kind in order:
                 most = min((hives + promise.over) // kinds[kind].hives, -(-hives // kinds[kind].hives))
                 if most <= 0 or not rig.fit[kind]:
                     continue

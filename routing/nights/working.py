@@ -161,6 +161,13 @@ class Working:
         came = sum(units for (k, n), units in self.into[name].items() if k == kind and n < night)
         return came - sum(units for (k, _), units in self.out_of[name].items() if k == kind)
 
+    def lacking(self, name: str) -> Counter[int]:
+        """Return the units of each kind that are planned to leave an orchard and do not come."""
+        total: Counter[int] = Counter()
+        for (kind, _), units in self.out_of[name].items():
+            total[kind] += units
+        return total - self.delivered(name)
+
     def delivered(self, name: str) -> Counter[int]:
         """Return the units of each kind set down in an orchard."""
         total: Counter[int] = Counter()

@@ -4,12 +4,15 @@ import datetime as dt
 
 import pytest
 
+from fixtures.demo import demo_beginning
 from fixtures.tiny import tiny_operation
 from routing.changes.after import after
 from routing.changes.change import BloomShift, ColoniesLost, ColoniesWanted, DriverAway, NoMoves, TruckAway
 from routing.changes.changed import changed_operation
 from routing.changes.compare import compare
 from routing.errors import OperationError
+from routing.inputs.contract import Bloom
+from routing.inputs.operation import Constant
 from routing.nights.check import check_plan, is_feasible
 from routing.plan import make_plan
 
@@ -64,6 +67,23 @@ def test_a_change_costs_what_the_judge_counts(before, next_night):
     assert found.hives_moved_otherwise > 0
 
 
+def test_when_a_truck_is_away_for_a_night_the_growers_of_other_nights_hear_of_nothing():
+    before = make_plan(demo_beginning(contracts=4), seed=1, steps=8)
+    dear = [Constant(name=name, value=2000.0, source="so that nothing changes without need")
+            for name in ("change_usd_per_colony", "change_usd_per_truck_night")]  # fmt: skip
+    told = after(before, before.operation.first_night)
+    told = told.model_copy(update={"constants": (*told.constants, *dear)})
+    ins = [one for one in before.truck_nights if any(lot.purpose == "in" for stop in one.stops for lot in stop.set_down)]
+    away = TruckAway(kind="truck away", truck=ins[0].truck, nights=(ins[0].night,))
+    plan = make_plan(changed_operation(told, [away]), seed=1, steps=1)
+    assert not broken(plan)
+    found = compare(before, plan)
+    served = {stop.place for stop in ins[0].stops if stop.set_down}
+    assert {one.contract for one in found.contracts} <= served
+    others = {(one.night, one.truck) for one in before.truck_nights} - {(ins[0].night, ins[0].truck)}
+    assert not [one for one in found.nights if one.what == "called off" and (one.night, one.truck) in others]
+
+
 def test_the_bound_of_a_plan_made_anew_counts_what_is_done(before, next_night):
     plan = make_plan(after(before, next_night), seed=1, steps=4)
     spent = sum(one.cost_usd for one in plan.truck_nights if one.night < next_night)
@@ -83,6 +103,17 @@ def test_bloom_moves_its_dates_and_its_forecasts_together():
     for name in ("in_from", "in_until", "petal_fall_on", "out_from", "out_until", "spray_on"):
         was = getattr(contract, name)
         assert getattr(new, name) == (was - dt.timedelta(days=3) if was else None)
+
+
+def test_a_forecast_moves_no_further_than_to_the_day_after_what_was_seen():
+    operation = tiny_operation()
+    name, day = operation.contracts[0].name, dt.date(2027, 4, 20)
+    notes = ((5.0, day, True), (10.0, day + dt.timedelta(days=2), False), (50.0, day + dt.timedelta(days=4), False))
+    rows = tuple(Bloom(contract=name, percent_bloom=percent, on=on, seen=seen) for percent, on, seen in notes)
+    moved = changed_operation(
+        operation.model_copy(update={"blooms": rows}), [BloomShift(kind="bloom", contract=name, days=-3)]
+    ).blooms
+    assert [(one.on - day).days for one in moved] == [0, 1, 2]
 
 
 def test_lost_hives_driver_away_and_another_number_of_colonies():

@@ -212,7 +212,8 @@ def test_faults_never_speak_the_words_of_the_checking_library() -> None:
 
 def test_no_truck_and_no_hive_are_no_faults() -> None:
     poor = document()
-    for name in ("trucks", "axle_groups", "tie_downs", "carried", "arranged", "closed_places", "hive_groups", "inspections", "drivers"):
+    for name in ("trucks", "axle_groups", "tie_downs", "carried", "arranged", "closed_places", "hive_groups", "inspections",
+                 "drivers"):  # fmt: skip
         poor[name] = []
     operation = operation_from_json(json.dumps(poor))
     assert operation.trucks == ()

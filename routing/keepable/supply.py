@@ -12,7 +12,7 @@ from routing.keepable.reach import Reach, shortest_ways
 from routing.keepable.solve import least_missing
 from routing.keepable.words import colonies, counted, frames, listed, more_than, nights_span
 from routing.nights.problem import Problem, Promise
-from routing.strength.inspection import inspection
+from routing.strength.inspection import latest_inspection
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class Stock:
     def not_opened(self) -> tuple[str, ...]:
         """Return the groups that may travel and whose frames of bees were not written down."""
         groups = (one for one in self.problem.operation.hive_groups if one.may_travel)
-        return tuple(one.name for one in groups if inspection(one).mean_frames is None)
+        return tuple(one.name for one in groups if latest_inspection(self.problem.operation, one).mean_frames is None)
 
     def hives(self, kinds: Iterable[int]) -> int:
         """Return the hives of some kinds."""

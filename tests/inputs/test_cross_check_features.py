@@ -122,7 +122,8 @@ def test_a_gate_in_a_great_lake_is_told_in_one_sentence_with_its_blocks(told: To
 WATER = [(43.5, -87.0), (47.5, -88.5), (40.0, -70.0), (36.0, -124.0), (0.0, 0.0), (-40.0, 20.0)]
 # Towns on shores, islands and at lakes: none may be refused.
 LAND = [(43.23, -86.25), (41.28, -70.08), (24.55, -81.8), (45.65, -85.55), (21.13, -157.0), (47.6, -122.34), (38.7, -27.2),
-        (-41.3, 174.8), (44.2, -90.1), (41.9, -87.62), (29.95, -90.07), (66.3, -90.0)]  # fmt: skip
+        (-41.3, 174.8), (44.2, -90.1), (41.9, -87.62), (29.95, -90.07), (66.3, -90.0),
+        (65.5, -147.0), (65.6, -150.0)]  # fmt: skip
 
 
 @pytest.mark.parametrize(("latitude", "longitude"), WATER)

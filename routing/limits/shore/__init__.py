@@ -20,7 +20,8 @@ class _Grid(NamedTuple):
         """Return whether the cell of a place, or one beside it, touches land; None outside the grid."""
         row = int((latitude_deg - self.south_deg) // self.step_deg)
         column = int((longitude_deg - self.west_deg) // self.step_deg)
-        if not (0 <= row < self.rows and 0 <= column < self.columns):
+        # The last row has no neighbours to the north: whether land lies there is not known.
+        if not (0 <= row < self.rows - 1 and 0 <= column < self.columns):
             return None
         at = row * self.columns + column
         return bool(self.bits[at // 8] >> (7 - at % 8) & 1)
@@ -30,7 +31,7 @@ def in_open_water(latitude_deg: float, longitude_deg: float) -> bool:
     """Return whether a place surely lies in the sea, or in one of the Great Lakes south of Canada.
 
     Only what is clear is told: in the lower 48 states a place 7 miles or more from the shore, elsewhere some
-    35 miles; nearer than about 3 and 17 miles it is never called water. Beyond 66 degrees nothing is.
+    35 miles; nearer than about 3 and 17 miles it is never called water. Near and beyond 66 degrees nothing is.
     """
     for grid in _grids():
         near = grid.near_land(latitude_deg, longitude_deg)

@@ -20,8 +20,8 @@ class _Grid(NamedTuple):
         """Return whether the cell of a place, or one beside it, touches land; None outside the grid."""
         row = int((latitude_deg - self.south_deg) // self.step_deg)
         column = int((longitude_deg - self.west_deg) // self.step_deg)
-        # The last row has no neighbours to the north: whether land lies there is not known.
-        if not (0 <= row < self.rows - 1 and 0 <= column < self.columns):
+        # The last rows have no neighbours to the north: whether land lies there is not known.
+        if not (0 <= row < self.rows - 2 and 0 <= column < self.columns):
             return None
         at = row * self.columns + column
         return bool(self.bits[at // 8] >> (7 - at % 8) & 1)

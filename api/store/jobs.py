@@ -4,12 +4,9 @@ import datetime as dt
 import math
 import secrets
 import sqlite3
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
 
+from api.store.file import StoreFile
 from api.store.job import Job, JobAsked, JobProgress, StopWhy
-from api.store.schema import connect
 
 _COLUMNS = """id, operation_name, seconds, seed, steps, state, stop_why, asked_at, started_at, ended_at,
     elapsed_s, cost_usd, lower_bound_usd, gap, unkept_colonies, progress_note, note,
@@ -20,29 +17,8 @@ _END_STATE = """CASE WHEN state = 'interrupted' OR stop_why = 'shutdown' THEN 'i
 _SERVER_STOPPED = "The server stopped while this plan was being made."
 
 
-class JobStore:
+class JobStore(StoreFile):
     """The planning jobs in the file at ``path``, which ``schema.prepare`` has made ready."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
-    @contextmanager
-    def _write(self) -> Iterator[sqlite3.Connection]:
-        connection = connect(self.path)
-        try:
-            # Taking the write lock first keeps two writers from reading the same old state.
-            connection.execute("BEGIN IMMEDIATE")
-            yield connection
-            connection.execute("COMMIT")
-        finally:
-            connection.close()
-
-    def _read(self, query: str, *values: object) -> list[sqlite3.Row]:
-        connection = connect(self.path)
-        try:
-            return connection.execute(query, values).fetchall()
-        finally:
-            connection.close()
 
     def add(self, asked: JobAsked) -> Job:
         """Put a job at the end of the line and return it; nobody can guess its id."""
@@ -71,32 +47,32 @@ class JobStore:
 
     def get(self, job_id: str) -> Job | None:
         """Return the job, or None when there is none of that id."""
-        rows = self._read(f"SELECT {_COLUMNS} FROM job WHERE id = ?", job_id)
+        rows = self._do(f"SELECT {_COLUMNS} FROM job WHERE id = ?", job_id)
         return _job(rows[0]) if rows else None
 
     def newest(self, most: int, *, skip: int = 0) -> tuple[Job, ...]:
         """Return up to ``most`` jobs, the last asked first, after leaving out ``skip``."""
         order = "ORDER BY asked_at DESC, rowid DESC LIMIT ? OFFSET ?"
-        rows = self._read(f"SELECT {_COLUMNS} FROM job {order}", most, skip)
+        rows = self._do(f"SELECT {_COLUMNS} FROM job {order}", most, skip)
         return tuple(_job(row) for row in rows)
 
     def matching(self, condition: str, *values: object, most: int) -> tuple[Job, ...]:
         """Return up to ``most`` jobs that meet a condition of ours in SQL, the last asked first."""
         query = f"SELECT {_COLUMNS} FROM job WHERE {condition} ORDER BY asked_at DESC, rowid DESC LIMIT ?"
-        return tuple(_job(row) for row in self._read(query, *values, most))
+        return tuple(_job(row) for row in self._do(query, *values, most))
 
     def count(self, state: str) -> int:
         """Return the number of jobs in ``state``."""
-        return int(self._read("SELECT count(*) FROM job WHERE state = ?", state)[0][0])
+        return int(self._do("SELECT count(*) FROM job WHERE state = ?", state)[0][0])
 
     def operation(self, job_id: str) -> str | None:
         """Return the operation of a job as JSON, or None when there is no such job."""
-        rows = self._read("SELECT operation FROM job WHERE id = ?", job_id)
+        rows = self._do("SELECT operation FROM job WHERE id = ?", job_id)
         return str(rows[0][0]) if rows else None
 
     def plan(self, job_id: str) -> str | None:
         """Return the plan of a job as JSON, or None when there is none."""
-        rows = self._read("SELECT document FROM plan WHERE job = ?", job_id)
+        rows = self._do("SELECT document FROM plan WHERE job = ?", job_id)
         return str(rows[0][0]) if rows else None
 
     def claim_next(self) -> Job | None:
@@ -159,7 +135,7 @@ class JobStore:
 
     def must_stop(self, job_id: str) -> bool:
         """Return True when the job was asked to stop, no longer runs for any server, or is gone."""
-        rows = self._read("SELECT stop_why IS NOT NULL OR state <> 'running' FROM job WHERE id = ?", job_id)
+        rows = self._do("SELECT stop_why IS NOT NULL OR state <> 'running' FROM job WHERE id = ?", job_id)
         return not rows or bool(rows[0][0])
 
     def remove(self, job_id: str) -> bool:

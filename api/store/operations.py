@@ -3,41 +3,17 @@
 import datetime as dt
 import secrets
 import sqlite3
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
 
+from api.store.file import StoreFile
 from api.store.job import Job
 from api.store.jobs import JobStore
 from api.store.operation import KeptOperation, Origin, ProgressPoint, VersionConflictError
-from api.store.schema import connect
 
 _KEPT = "id, name, source, version, kept_at, changed_at"
 
 
-class OperationStore:
+class OperationStore(StoreFile):
     """The operations in the file at ``path``, which ``schema.prepare`` has made ready."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
-    @contextmanager
-    def _write(self) -> Iterator[sqlite3.Connection]:
-        connection = connect(self.path)
-        try:
-            # Taking the write lock first keeps two writers from reading the same old state.
-            connection.execute("BEGIN IMMEDIATE")
-            yield connection
-            connection.execute("COMMIT")
-        finally:
-            connection.close()
-
-    def _read(self, query: str, *values: object) -> list[sqlite3.Row]:
-        connection = connect(self.path)
-        try:
-            return connection.execute(query, values).fetchall()
-        finally:
-            connection.close()
 
     def keep(self, name: str, document: str, *, source: str) -> KeptOperation:
         """Keep a new operation and return it; nobody can guess its id."""
@@ -57,17 +33,17 @@ class OperationStore:
 
     def get(self, operation_id: str) -> KeptOperation | None:
         """Return the operation, or None when there is none of that id."""
-        rows = self._read(f"SELECT {_KEPT} FROM operation WHERE id = ?", operation_id)
+        rows = self._do(f"SELECT {_KEPT} FROM operation WHERE id = ?", operation_id)
         return _kept(rows[0]) if rows else None
 
     def document(self, operation_id: str) -> str | None:
         """Return the operation as JSON, or None when there is none of that id."""
-        rows = self._read("SELECT document FROM operation WHERE id = ?", operation_id)
+        rows = self._do("SELECT document FROM operation WHERE id = ?", operation_id)
         return str(rows[0][0]) if rows else None
 
     def every(self) -> tuple[KeptOperation, ...]:
         """Return all operations, the last changed first."""
-        return tuple(_kept(row) for row in self._read(f"SELECT {_KEPT} FROM operation ORDER BY changed_at DESC, rowid DESC"))
+        return tuple(_kept(row) for row in self._do(f"SELECT {_KEPT} FROM operation ORDER BY changed_at DESC, rowid DESC"))
 
     def replace(self, seen: KeptOperation, *, name: str, document: str, source: str) -> KeptOperation:
         """Put another document in the place of the one at version ``seen.version``, and return it as kept.
@@ -108,7 +84,7 @@ class OperationStore:
 
     def origin(self, job_id: str) -> Origin | None:
         """Return where a job came from; None for one that was asked for by the API alone."""
-        rows = self._read("SELECT job, operation, operation_version, earlier, change FROM origin WHERE job = ?", job_id)
+        rows = self._do("SELECT job, operation, operation_version, earlier, change FROM origin WHERE job = ?", job_id)
         return Origin.model_validate(dict(rows[0])) if rows else None
 
     def jobs_of(self, operation_id: str, *, most: int = 50) -> tuple[Job, ...]:
@@ -119,7 +95,7 @@ class OperationStore:
     def curve(self, job_id: str) -> tuple[ProgressPoint, ...]:
         """Return how far a job was, moment by moment."""
         columns = "elapsed_s, cost_usd, lower_bound_usd, unkept_colonies"
-        rows = self._read(f"SELECT {columns} FROM progress WHERE job = ? ORDER BY elapsed_s, rowid", job_id)
+        rows = self._do(f"SELECT {columns} FROM progress WHERE job = ? ORDER BY elapsed_s, rowid", job_id)
         return tuple(ProgressPoint.model_validate(dict(row)) for row in rows)
 
 

@@ -3,13 +3,11 @@
 import datetime as dt
 import secrets
 import sqlite3
-from contextlib import closing
-from pathlib import Path
 from typing import Literal
 
 from pydantic import AwareDatetime
 
-from api.store.schema import connect
+from api.store.file import StoreFile
 from routing.record import Record
 
 Kind = Literal["odds", "quote"]
@@ -32,15 +30,8 @@ class Reckoning(Record):
     asked_at: AwareDatetime
 
 
-class ReckoningStore:
+class ReckoningStore(StoreFile):
     """The reckonings in the file at ``path``, which ``schema.prepare`` has made ready."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
-    def _do(self, query: str, *values: object) -> list[sqlite3.Row]:
-        with closing(connect(self.path)) as connection:
-            return connection.execute(query, values).fetchall()
 
     def add(self, kind: Kind, subject: str, *, asked: str) -> str:
         """Write down what is asked and return its id."""

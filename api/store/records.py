@@ -5,39 +5,28 @@ import json
 import sqlite3
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
-from pathlib import Path
+from contextlib import contextmanager
 
+from api.store.file import StoreFile
 from api.store.record import Answer, DriverRecord, Event, Handed, Standing
-from api.store.schema import connect
 
 _TURN = threading.Lock()
 """Writers of one process wait in line here: the file's own lock lets chance choose who is next."""
 
 
-class RecordStore:
+class RecordStore(StoreFile):
     """The drivers' records in the file at ``path``, which ``schema.prepare`` has made ready."""
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
     @contextmanager
-    def _write(self) -> Iterator[sqlite3.Connection]:
-        with _TURN, closing(connect(self.path)) as connection:
-            # A telephone forgets what was answered for, so the answer waits for the disk.
-            connection.execute("PRAGMA synchronous = FULL")
-            connection.execute("BEGIN IMMEDIATE")
+    def _write(self, *first: str) -> Iterator[sqlite3.Connection]:
+        # A telephone forgets what was answered for, so the answer waits for the disk.
+        with _TURN, super()._write("PRAGMA synchronous = FULL", *first) as connection:
             yield connection
-            connection.execute("COMMIT")
-
-    def _read(self, query: str, *values: object) -> list[sqlite3.Row]:
-        with closing(connect(self.path)) as connection:
-            return connection.execute(query, values).fetchall()
 
     def hand(self, handed: Handed) -> None:
         """Remember a state of a sheet that a driver has opened."""
         known = "SELECT 1 FROM handed WHERE job = ? AND sheet = ? AND version = ?"
-        if self._read(known, handed.job, handed.sheet, handed.version):
+        if self._do(known, handed.job, handed.sheet, handed.version):
             return
         with self._write() as connection:
             connection.execute(
@@ -47,7 +36,7 @@ class RecordStore:
 
     def handed(self, job: str, sheet: str) -> tuple[Handed, ...]:
         """Return the states of a sheet that drivers have opened, the first opened first."""
-        rows = self._read("SELECT document FROM handed WHERE job = ? AND sheet = ? ORDER BY opened_at, rowid", job, sheet)
+        rows = self._do("SELECT document FROM handed WHERE job = ? AND sheet = ? ORDER BY opened_at, rowid", job, sheet)
         return tuple(Handed.model_validate_json(row[0]) for row in rows)
 
     def keep(
@@ -69,7 +58,7 @@ class RecordStore:
 
     def of(self, job: str, sheet: str = "") -> tuple[DriverRecord, ...]:
         """Return what was recorded on a plan's sheets, or on one of them, in the order of their times."""
-        rows = self._read("SELECT document FROM record WHERE job = ? AND (? IN ('', sheet)) ORDER BY rowid", job, sheet)
+        rows = self._do("SELECT document FROM record WHERE job = ? AND (? IN ('', sheet)) ORDER BY rowid", job, sheet)
         return in_order(DriverRecord.model_validate_json(row[0]) for row in rows)
 
     def put_in_force(self, operation: str, job: str) -> None:
@@ -79,12 +68,12 @@ class RecordStore:
 
     def in_force(self, operation: str) -> str | None:
         """Return the job of the plan that drivers go by; None when nobody has said."""
-        rows = self._read("SELECT job FROM in_force WHERE operation = ?", operation)
+        rows = self._do("SELECT job FROM in_force WHERE operation = ?", operation)
         return str(rows[0][0]) if rows else None
 
     def recorded_sheets(self) -> tuple[Handed, ...]:
         """Return every sheet with records as it was last opened, the last recorded first; their plans may be gone."""
-        rows = self._read("SELECT job, sheet FROM record GROUP BY job, sheet ORDER BY max(got_at) DESC")
+        rows = self._do("SELECT job, sheet FROM record GROUP BY job, sheet ORDER BY max(got_at) DESC")
         return tuple(self.handed(row["job"], row["sheet"])[-1] for row in rows)
 
 

@@ -14,13 +14,11 @@ from api.endpoints.sheets import SHEET_POLICY
 from api.endpoints.views import JobId, Runner, find_plan
 from api.problems import ProblemError, documented
 from routing.errors import OperationError
-from routing.finding import Finding
 from routing.inputs.faults import Fault
 from routing.inputs.operation import Operation
 from routing.quote.record import Quote
-from routing.record import Record
 from routing.risk.record import Risk
-from routing.season.assignment import CarryCost, Chain, Choice, MoneyLine
+from routing.season.assignment import SeasonAnswer
 
 seasons = APIRouter(tags=["season"])
 
@@ -29,21 +27,6 @@ Seed = Annotated[int, Query(ge=0, le=2**31 - 1, description="same seed, same cha
 _BODY: dict[str, Any] = {"requestBody": operation_body()}
 _WORKING = threading.Semaphore(1)
 """One such answer is worked out at a time: each takes the machine's cores for its seconds."""
-
-
-class SeasonAnswer(Record):
-    """A season as ``routing.season.assignment.Season`` has it, without the operation that was sent."""
-
-    profit_usd: float
-    bound_usd: float | None
-    gap: float | None
-    bound_covers: str
-    lines: tuple[MoneyLine, ...]
-    choices: tuple[Choice, ...]
-    chains: tuple[Chain, ...]
-    carry_costs: tuple[CarryCost, ...]
-    seconds: float
-    findings: tuple[Finding, ...]
 
 
 @contextmanager

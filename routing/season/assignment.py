@@ -84,7 +84,7 @@ class CarryCost(Record):
     factor: float
 
 
-class Season(Record):
+class SeasonAnswer(Record):
     """The year, proven as good as ``gap`` says."""
 
     profit_usd: float
@@ -99,4 +99,9 @@ class Season(Record):
     carry_costs: tuple[CarryCost, ...]
     seconds: float
     findings: tuple[Finding, ...]
+
+
+class Season(SeasonAnswer):
+    """The year with the operation that it is of."""
+
     operation: Operation

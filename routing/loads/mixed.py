@@ -30,6 +30,7 @@ class Sized(NamedTuple):
     worth: float
 
 
+@lru_cache(maxsize=4096)
 def densest_row(deck_width_in: float, *, length_in: float, width_in: float) -> Row | None:
     """Return the row that takes the least of the deck's length for each unit; None when not one fits across."""
     rows = [

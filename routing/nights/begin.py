@@ -1,9 +1,7 @@
 """What a search begins with: what is done, and of what was told all that can still be."""
 
-from itertools import pairwise
-
 from routing.nights.crew import crew
-from routing.nights.draft import DraftNight, DraftStop, clock, delivered
+from routing.nights.draft import DraftNight, DraftStop, clock, delivered, hours_hold
 from routing.nights.lots import rides
 from routing.nights.mix_rows import decks_may_hold
 from routing.nights.problem import Problem
@@ -66,11 +64,7 @@ def holds(problem: Problem, nights: Nights) -> bool:
 
 def _may_still(problem: Problem, night: DraftNight) -> bool:
     """Tell whether a told truck-night may go as told: truck, hours, places, windows, strengths and the deck."""
-    rig, times = problem.rigs[night.rig], clock(problem, night)
-    if night.night not in rig.nights or times is None or times.duty_min > rig.duty_min + 1e-6:
-        return False
-    route = [rig.base, *(stop.place for stop in night.stops), rig.base]
-    if sum(problem.drive_min(rig, a, b) for a, b in pairwise(route)) > rig.driving_min + 1e-6:
+    if night.night not in problem.rigs[night.rig].nights or not hours_hold(problem, night):
         return False
     return all(_stop_holds(problem, night, stop) for stop in night.stops) and decks_may_hold(problem, night)
 

@@ -9,7 +9,7 @@ from routing.nights.change import change_usd
 from routing.nights.draft_night import DraftNight, DraftStop, Units
 from routing.nights.problem import Problem
 
-__all__ = ["Bill", "Clock", "DraftNight", "DraftStop", "Units", "bill", "clock", "delivered", "done_usd", "miles",
+__all__ = ["Bill", "Clock", "DraftNight", "DraftStop", "Units", "bill", "clock", "delivered", "done_usd", "hours_hold", "miles",
            "missing", "promise_bill", "service_min", "set_down_by_night", "taken"]
 
 @dataclass(frozen=True)
@@ -82,6 +82,15 @@ def clock(problem: Problem, night: DraftNight) -> Clock | None:
     start = begins[0] - problem.drive_min(rig, rig.base, night.stops[0].place)
     ends = [begin + service for begin, service in zip(begins, services, strict=True)]
     return Clock(start, tuple(begins), tuple(ends), ends[-1] + problem.drive_min(rig, night.stops[-1].place, rig.base))
+
+
+def hours_hold(problem: Problem, night: DraftNight) -> bool:
+    """Tell whether a draft night fits the dark hours, and its rig's duty and driving."""
+    rig, times = problem.rigs[night.rig], clock(problem, night)
+    if times is None or times.duty_min > rig.duty_min + 1e-6:
+        return False
+    route = [rig.base, *(stop.place for stop in night.stops), rig.base]
+    return sum(problem.drive_min(rig, a, b) for a, b in pairwise(route)) <= rig.driving_min + 1e-6
 
 
 def miles(problem: Problem, night: DraftNight) -> float:

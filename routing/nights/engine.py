@@ -131,9 +131,12 @@ def _plans(
 ) -> Iterator[Found]:
     """Search with like kinds blended; yield plans of the kinds themselves, which never cost more."""
     blended = blend(problem)
-    quick = Found((), 0.0, 0, "")
+    quick, apart = Found((), 0.0, 0, ""), Found((), 0.0, 0, "")
+    told: tuple[DraftNight, ...] | None = None
     for quick in quickly(blended.problem, seed=seed, stop=stop, effort=effort):
-        yield _apart(problem, blended, quick)
+        apart = _apart(problem, blended, quick) if quick.nights != told else replace(apart, steps=quick.steps, note=quick.note)
+        told = quick.nights
+        yield apart
     for found in improve(blended.problem, quick, seed=seed, stop=stop, steps=effort.steps):
         yield _apart(problem, blended, found)
 

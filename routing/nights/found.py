@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from routing.nights.draft import DraftNight
 
+CENT = 0.005
+"""A plan is better only when it costs less by half a cent: less is the rounding of sums. [USD]"""
+
 
 @dataclass(frozen=True)
 class Found:

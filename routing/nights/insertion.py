@@ -205,19 +205,20 @@ class Inserter:
 
     def _in_rows(self, run: Run, way: tuple[str, str], wanted: tuple[int, int], at: Spot) -> int:
         """Return the most units of a kind that ride in rows beside those of other sizes; 0 for none."""
-        (kind, units), (start, start_new, end, end_new) = wanted, at
+        kind, units = wanted
+        stops = [DraftStop(halt.place, _some(halt.on), _some(halt.off)) for halt in run.halts]
+        if at.end_new:
+            stops.insert(at.end, DraftStop(way[1]))
+        if at.start_new:
+            stops.insert(at.start, DraftStop(way[0]))
+        end, start = at.end + at.start_new, at.start
+        without = stops[start], stops[end]
         while units > 0:
-            stops = [DraftStop(halt.place, _some(halt.on), _some(halt.off)) for halt in run.halts]
-            if end_new:
-                stops.insert(end, DraftStop(way[1]))
-            if start_new:
-                stops.insert(start, DraftStop(way[0]))
-                end += 1
-            stops[end] = replace(stops[end], set_down=_with_units(stops[end].set_down, kind, units))
-            stops[start] = replace(stops[start], picked_up=_with_units(stops[start].picked_up, kind, units))
+            stops[start] = replace(without[0], picked_up=_with_units(without[0].picked_up, kind, units))
+            stops[end] = replace(without[1], set_down=_with_units(without[1].set_down, kind, units))
             if decks_hold(self.problem, DraftNight(run.rig, run.night, tuple(stops))):
                 return units
-            units, end = units // 2, at[2]
+            units //= 2
         return 0
 
     def _held(self, run: Run, more: More, at: Spot) -> tuple[int, float] | None:

@@ -9,13 +9,14 @@ from dataclasses import dataclass, replace
 
 from routing.nights.begin import begin_with, told_that_may_go
 from routing.nights.draft import DraftNight, bill
-from routing.nights.found import Found
+from routing.nights.found import CENT, Found
 from routing.nights.haul.start import hauled
 from routing.nights.problem import Problem
 from routing.nights.ruin import first_plan, mended_plan, ruin_and_recreate
 
 Nights = tuple[DraftNight, ...]
-CENT = 0.005
+Costed = tuple[Nights, float]
+"""A plan and its cost. [USD]"""
 HAUL, EACH, LAST = 0.15, 0.15, 0.25
 """Shares of the time: the routing library, ruin and recreate from either start, and from the better one."""
 MOST_HAUL_S = 20.0
@@ -63,36 +64,39 @@ def quickly(problem: Problem, *, seed: int, stop: Callable[[], bool], effort: Ef
     yield best
     if stop():
         return
-    starts = [first_plan(problem, begun, seed=seed)]
-    best = _better(problem, best, starts[0], "first plan")
+    first = first_plan(problem, begun, seed=seed)
+    best = _better(best, _costed(problem, first), "first plan")
     yield best
+    starts = [first]
     if problem.told.runs:
         mended = mended_plan(problem, told_that_may_go(problem), seed=seed)
-        best = _better(problem, best, mended, "what was told, mended") if mended else best
+        best = _better(best, _costed(problem, mended), "what was told, mended") if mended else best
         starts = [best.nights]
         yield best
     if not begun:
-        other: Nights | None = None
+        routed: list[Costed] = []
         for nights in hauled(problem, seed=seed, seconds=effort.haul_s(), stop=stop):
-            best = _better(problem, best, nights, "routes for what flows best")
-            other = nights if other is None or bill(problem, nights).total < bill(problem, other).total else other
+            routed.append(_costed(problem, nights))
+            best = _better(best, routed[-1], "routes for what flows best")
             yield best
-        starts += [other] if other is not None else []
+        starts += [min(routed, key=lambda one: one[1])[0]] if routed else []
     for number, start in enumerate(starts):
-        leg = ruin_and_recreate(problem, start, seed=seed + number, progress=effort.leg(EACH, ROUNDS), stop=stop)
-        for nights, _ in leg:
-            best = _better(problem, best, nights, "better plan")
+        progress = effort.leg(EACH, ROUNDS)
+        for found in ruin_and_recreate(problem, start, seed=seed + number, progress=progress, stop=stop):
+            best = _better(best, found, "better plan")
             yield best
     last = effort.leg(LAST, LAST_ROUNDS)
-    for nights, _ in ruin_and_recreate(problem, best.nights, seed=seed + len(starts), progress=last, stop=stop):
-        best = _better(problem, best, nights, "better plan")
+    for found in ruin_and_recreate(problem, best.nights, seed=seed + len(starts), progress=last, stop=stop):
+        best = _better(best, found, "better plan")
         yield best
 
 
-def _better(problem: Problem, best: Found, nights: Nights, note: str) -> Found:
+def _costed(problem: Problem, nights: Nights) -> Costed:
+    return nights, bill(problem, nights).total
+
+
+def _better(best: Found, found: Costed, note: str) -> Found:
     """Return the better of two plans, one step further on."""
-    if nights == best.nights:
-        return replace(best, steps=best.steps + 1)
-    usd = bill(problem, nights).total
+    nights, usd = found
     cheaper = usd < best.cost_usd - CENT
     return Found(nights, usd, best.steps + 1, note) if cheaper else replace(best, steps=best.steps + 1)

@@ -12,6 +12,7 @@ from itertools import count
 
 from routing.nights.begin import holds, sound
 from routing.nights.draft import DraftNight, bill
+from routing.nights.found import CENT
 from routing.nights.insertion import Inserter
 from routing.nights.problem import Problem
 from routing.nights.segments import Event, events, segments
@@ -103,7 +104,7 @@ class Ruin:
         warmth = WARM * (COLD / WARM) ** over
         if usd < self.now_usd + warmth * self.best_usd * self.chance.random():
             self.now, self.now_usd = new, usd
-        if usd < self.best_usd - 0.005:
+        if usd < self.best_usd - CENT:
             self.best, self.best_usd = new, usd
 
 

@@ -18,7 +18,7 @@ from itertools import count
 
 from routing.nights.begin import holds, sound
 from routing.nights.draft import DraftNight, bill, delivered, missing
-from routing.nights.found import Found
+from routing.nights.found import CENT, Found
 from routing.nights.master import solve_jointly
 from routing.nights.problem import Problem
 from routing.nights.ruin import Ruin
@@ -29,7 +29,6 @@ Nights = tuple[DraftNight, ...]
 ROUNDS_BESIDE, LATE = 4, 0.7
 """Rounds of ruin and recreate beside each joint problem when steps are counted, and how little they then risk."""
 MOST_STOPS = 8
-CENT = 0.005
 
 
 @dataclass(frozen=True)

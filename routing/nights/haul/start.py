@@ -2,10 +2,9 @@
 
 import time
 from collections.abc import Callable, Iterator
-from itertools import pairwise
 
 from routing.nights.begin import sound
-from routing.nights.draft import DraftNight, clock
+from routing.nights.draft import DraftNight, hours_hold
 from routing.nights.flows.solve import flows
 from routing.nights.haul.job import Job, drafts, jobs_of
 from routing.nights.haul.search import Stretch
@@ -83,14 +82,7 @@ def _apart(jobs: tuple[Job, ...]) -> list[list[int]]:
 def _mended(problem: Problem, nights: Nights) -> Nights:
     """Return the truck-nights whose hours, decks and hives hold, one after another; the rest is left to insertion."""
     kept: Nights = ()
-    for one in settled(problem, [one for one in nights if _holds(problem, one)]):
+    for one in settled(problem, [one for one in nights if hours_hold(problem, one) and decks_hold(problem, one)]):
         with_it = sound(problem, (*kept, one))
         kept = with_it if with_it is not None else kept
     return settled(problem, kept)
-
-
-def _holds(problem: Problem, night: DraftNight) -> bool:
-    rig, times = problem.rigs[night.rig], clock(problem, night)
-    route = [rig.base, *(stop.place for stop in night.stops), rig.base]
-    driving_min = sum(problem.drive_min(rig, a, b) for a, b in pairwise(route))
-    return times is not None and times.duty_min <= rig.duty_min and driving_min <= rig.driving_min and decks_hold(problem, night)

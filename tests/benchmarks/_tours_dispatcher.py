@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from routing.nights.draft import DraftNight, DraftStop, Units, clock
+from routing.nights.haul.job import Job, Route
 from routing.nights.problem import Promise
-from tests.benchmarks._tours_routes import Job, Route
 from tests.benchmarks._tours_sorts import Sorted
 
 FULL, FULL_HIRED = 0.75, 0.8

@@ -21,8 +21,8 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import coo_array, csr_array, vstack
 
+from routing.nights.haul.job import Job
 from routing.nights.problem import Problem, Promise
-from tests.benchmarks._tours_routes import Job
 from tests.benchmarks._tours_sorts import Sorted
 
 Flow = tuple[str, str, int]

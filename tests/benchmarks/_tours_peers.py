@@ -8,8 +8,8 @@ import time
 from collections.abc import Callable, Iterator, Mapping
 from typing import Protocol
 
+from routing.nights.haul.job import Job, Route
 from tests.benchmarks._tours_flows import flows, jobs_of
-from tests.benchmarks._tours_routes import Job, Route
 from tests.benchmarks._tours_sorts import Sorted
 
 FLOW_SHARE, FIRST_SHARE = 0.1, 0.7

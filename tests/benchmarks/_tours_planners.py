@@ -12,13 +12,14 @@ from routing.inputs.operation import Operation
 from routing.nights.check import check_plan
 from routing.nights.draft import DraftNight, missing
 from routing.nights.engine import run
+from routing.nights.haul.job import Job, Route
 from routing.nights.problem import Problem, read_problem
 from routing.nights.schedule import schedule
 from routing.plan import Progress, make_plan
 from tests.benchmarks._tours_dispatcher import dispatched
 from tests.benchmarks._tours_judge import Verdict, judged
 from tests.benchmarks._tours_peers import Maker, plans
-from tests.benchmarks._tours_routes import Job, Route, settled
+from tests.benchmarks._tours_routes import settled
 from tests.benchmarks._tours_sorts import sorted_out
 
 FIRST_SHORT = 0.02
@@ -84,9 +85,9 @@ def dispatcher(operation: Operation, seconds: float) -> Planned:
 
 def ortools(operation: Operation, seconds: float) -> Planned:
     """Plan by OR-Tools' routing library."""
-    from tests.benchmarks._tours_ortools import Stretch
+    from tests.benchmarks._tours_ortools import stretch
 
-    return _peer(operation, seconds, Stretch)
+    return _peer(operation, seconds, stretch)
 
 
 def pyvrp(operation: Operation, seconds: float) -> Planned:

@@ -17,8 +17,8 @@ from typing import Any
 from pyvrp import ActivityType, Model
 from pyvrp.stop import FirstFeasible, MaxRuntime, MultipleCriteria
 
+from routing.nights.haul.job import Job, Route
 from routing.nights.problem import Rig
-from tests.benchmarks._tours_routes import Job, Route
 from tests.benchmarks._tours_sorts import Sorted
 
 DAY, DECK, CENTS = 1440, 10_000, 100

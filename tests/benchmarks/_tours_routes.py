@@ -12,39 +12,13 @@ from itertools import pairwise
 
 from routing.nights.crew import crew
 from routing.nights.draft import DraftNight, DraftStop, Units, clock
+from routing.nights.haul.job import Job, Route
 from routing.nights.lots import rides
 from routing.nights.problem import Problem
 from routing.nights.schedule import schedule
 from routing.nights.tour import TruckNight
 from tests.benchmarks._tours_judge import Verdict, judged, to_blame
 from tests.benchmarks._tours_sorts import Sorted, Standing
-
-
-@dataclass(frozen=True)
-class Job:
-    """Hives to be hauled from one place to another."""
-
-    origin: str
-    destination: str
-    units: Units
-    """(sort, units) pairs."""
-    first: int
-    last: int
-    """Nights on which it may be done."""
-    on_time: int
-    """Last night without a price."""
-    usd_late: float
-    """For each night after that."""
-    usd_undone: float
-
-
-@dataclass(frozen=True)
-class Route:
-    """One rig on one night: (job, picks up) in order."""
-
-    rig: int
-    night: int
-    calls: tuple[tuple[int, bool], ...]
 
 
 @dataclass(frozen=True)

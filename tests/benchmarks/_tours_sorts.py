@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from routing.nights.problem import Problem
 
@@ -31,6 +31,18 @@ class Sorted:
     stock: Mapping[tuple[Place, int], int]
     duty_min: tuple[float, ...]
     """Longest duty of each rig when every own rig has its own driver all season; 0 for one that is left without."""
+
+    def as_problem(self) -> Problem:
+        """Return the problem with sorts as its kinds, each rig with the hours of its own driver."""
+        kinds = tuple(
+            replace(self.problem.kinds[one.kinds[0]], hives=one.hives, frames=one.frames, weight_lb=one.weight_lb)
+            for one in self.sorts
+        )
+        rigs = tuple(
+            replace(rig, fit={sort: one.fit[index] for sort, one in enumerate(self.sorts)}, duty_min=self.duty_min[index])
+            for index, rig in enumerate(self.problem.rigs)
+        )
+        return replace(self.problem, kinds=kinds, rigs=rigs, stock=self.stock)
 
     def share(self, sort: int, rig: int) -> float:
         """Return the share of a rig's deck that one unit takes; above 1 when it does not fit."""

@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 import pytest
 
 from routing.inputs.operation import Operation
+from routing.nights.haul.job import Job, Route
 from routing.nights.problem import read_problem
 from tests.benchmarks.__main__ import main
 from tests.benchmarks._record import Record
@@ -23,7 +24,7 @@ from tests.benchmarks._tours_operation import MOST_OWED, SIZES, Size, document, 
 from tests.benchmarks._tours_peers import apart
 from tests.benchmarks._tours_planners import PLANNERS, Planned
 from tests.benchmarks._tours_plot import growth
-from tests.benchmarks._tours_routes import Job, Route, settled
+from tests.benchmarks._tours_routes import settled
 from tests.benchmarks._tours_sorts import Sorted, Standing, sorted_out
 from tests.benchmarks.tours import compared, sums
 

@@ -7,10 +7,12 @@ the last night on time; a job left undone has its price. What the library is not
 hours, rows of several sizes on one deck) is checked afterwards, and what breaks it is planned by insertion.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
 from ortools.constraint_solver import pywrapcp, routing_enums_pb2
 
 from routing.nights.flows.ways import share
@@ -23,6 +25,7 @@ MANY_NODES = 400
 """Above it nodes are inserted one by one, not the cheapest of all first."""
 LEAST_S = 0.05
 NO_LIMIT_S = 86_400.0
+Matrix = NDArray[np.float64]
 Node = tuple[int, bool] | str
 """A job, picked up or set down; or a base."""
 
@@ -30,16 +33,14 @@ Node = tuple[int, bool] | str
 class Stretch:
     """Jobs that share nights, and the library's model of them."""
 
-    def __init__(
-        self, problem: Problem, jobs: tuple[Job, ...], numbers: Iterable[int], *, stop: Callable[[], bool] = lambda: False
-    ) -> None:
-        """Build the model of some of the jobs; ``stop`` is asked while it is searched."""
-        self.problem, self.jobs = problem, {number: jobs[number] for number in numbers}
-        nights = sorted({night for job in self.jobs.values() for night in range(job.first, job.last + 1)})
+    def __init__(self, problem: Problem, jobs: Mapping[int, Job], *, stop: Callable[[], bool] = lambda: False) -> None:
+        """Build the model; ``stop`` is asked while it is searched."""
+        self.problem, self.jobs = problem, jobs
+        nights = sorted({night for job in jobs.values() for night in range(job.first, job.last + 1)})
         rigs = problem.rigs
         self.vehicles = [(rig, night) for night in nights for rig, one in enumerate(rigs) if night in one.nights]
         bases = sorted({one.base for one in rigs})
-        self.nodes: list[Node] = [*bases, *((number, picks) for number in self.jobs for picks in (True, False))]
+        self.nodes: list[Node] = [*bases, *((number, picks) for number in jobs for picks in (True, False))]
         self.places = [self._place(node) for node in self.nodes]
         self.answer: Any = None
         if not self.vehicles:
@@ -50,7 +51,7 @@ class Stretch:
         self._add_costs()
         self._add_times(max(nights))
         self._add_decks()
-        for number in self.jobs:
+        for number in jobs:
             self._add_job(number)
         self.model.AddSearchMonitor(self.model.solver().CustomLimit(stop))
 
@@ -63,12 +64,13 @@ class Stretch:
 
     def improve(self, seconds: float, *, solutions: int | None = None) -> None:
         """Make the plan better by guided local search until the time is up, or so many solutions were found."""
-        if self.vehicles and self.answer and seconds > LEAST_S:
+        if self.vehicles and seconds > LEAST_S:
             wanted = self._parameters(NO_LIMIT_S if solutions else seconds)
             if solutions:
                 wanted.solution_limit = solutions
             wanted.local_search_metaheuristic = routing_enums_pb2.LocalSearchMetaheuristic.GUIDED_LOCAL_SEARCH
-            self.answer = self.model.SolveFromAssignmentWithParameters(self.answer, wanted) or self.answer
+            again = self.model.SolveFromAssignmentWithParameters(self.answer, wanted) if self.answer else None
+            self.answer = again or self.model.SolveWithParameters(wanted) or self.answer
 
     def routes(self) -> list[Route]:
         """Return the routes of the best plan."""
@@ -96,9 +98,15 @@ class Stretch:
             return node
         return self.jobs[node[0]].origin if node[1] else self.jobs[node[0]].destination
 
-    def _matrix(self, cell: Callable[[int, int], float]) -> int:
-        many = range(len(self.nodes))
-        return int(self.model.RegisterTransitMatrix([[int(cell(one, other) + 0.999) for other in many] for one in many]))
+    def _between(self, of: Callable[[str, str], float]) -> Matrix:
+        """Return a figure of every ordered pair of nodes, worked out once for each pair of places."""
+        names = sorted(set(self.places))
+        at = {name: number for number, name in enumerate(names)}
+        table, nodes = np.array([[of(one, other) for other in names] for one in names]), [at[place] for place in self.places]
+        return table[np.ix_(nodes, nodes)]
+
+    def _registered(self, matrix: Matrix) -> int:
+        return int(self.model.RegisterTransitMatrix(np.ceil(matrix - 1e-9).astype(int).tolist()))
 
     def _by_rig(self, key: Callable[[int, Rig], object], made: Callable[[int], int]) -> list[int]:
         """Return an evaluator for each vehicle, made once for all rigs with the same key."""
@@ -110,10 +118,10 @@ class Stretch:
 
     def _add_costs(self) -> None:
         problem = self.problem
+        miles = self._between(problem.miles)
 
         def matrix(rig: int) -> int:
-            usd = problem.rigs[rig].usd_per_mile
-            return self._matrix(lambda a, b: CENTS * usd * problem.miles(self.places[a], self.places[b]))
+            return self._registered(CENTS * problem.rigs[rig].usd_per_mile * miles)
 
         for vehicle, evaluator in enumerate(self._by_rig(lambda _, one: one.usd_per_mile, matrix)):
             self.model.SetArcCostEvaluatorOfVehicle(evaluator, vehicle)
@@ -142,19 +150,14 @@ class Stretch:
 
     def _minutes(self, rig: int) -> int:
         """Register minutes from the start of lifting at one node to the start of lifting at another."""
-        problem, places = self.problem, self.places
-        lifts = [self._lift_min(rig, node) for node in self.nodes]
-
-        def cell(one: int, other: int) -> float:
-            before, node = self.nodes[one], self.nodes[other]
-            drive = lifts[one] + problem.drive_min(problem.rigs[rig], places[one], places[other])
-            if isinstance(node, str):
-                return drive
-            same = places[one] == places[other] and not isinstance(before, str)
-            secured = not node[1] or (same and before[1])
-            return drive + (0.0 if same else problem.setup_min) + (0.0 if secured else problem.secure_min)
-
-        return self._matrix(cell)
+        problem, one = self.problem, self.problem.rigs[rig]
+        lifts = np.array([self._lift_min(rig, node) for node in self.nodes])
+        based = np.array([isinstance(node, str) for node in self.nodes])
+        picks = np.array([isinstance(node, tuple) and node[1] for node in self.nodes])
+        same = (self._between(lambda a, b: float(a == b)) > 0.5) & ~based[:, None]
+        setup = np.where(same | based[None, :], 0.0, problem.setup_min)
+        secure = np.where(picks[None, :] & ~(same & picks[:, None]), problem.secure_min, 0.0)
+        return self._registered(lifts[:, None] + self._between(lambda a, b: problem.drive_min(one, a, b)) + setup + secure)
 
     def _add_decks(self) -> None:
         def vector(rig: int) -> int:

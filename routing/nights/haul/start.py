@@ -44,7 +44,7 @@ def hauled(problem: Problem, *, seed: int, seconds: float | None, stop: Callable
         if not jobs or (number and len(jobs) > MANY_JOBS):
             return
         left = None if seconds is None else (seconds - (time.monotonic() - begun)) / (len(sizes) - number)
-        stretches = [Stretch(problem, jobs, numbers, stop=stop) for numbers in _apart(jobs)]
+        stretches = [Stretch(problem, {one: jobs[one] for one in numbers}, stop=stop) for numbers in _apart(jobs)]
         for one in stretches:
             one.begin(left if left is not None else 60.0)
         for one in stretches:

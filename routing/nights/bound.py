@@ -101,7 +101,8 @@ class Season:
         for turn in range(rounds + 1):
             result = self._solver.solve(params=DUAL)
             if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
-                raise SolverError(f"the season's linear program ended with {result.termination.reason.name}.")
+                # Begun from the last basis it may end imprecise: then another solver does it from nothing.
+                result = self.solved_afresh()
             usd, values = result.objective_value(), tuple(result.variable_values(self._variables))
             tell(usd - TOLERANCE * abs(usd))
             rows = broken_reach(self.reach, values) if turn < rounds else []
@@ -112,6 +113,13 @@ class Season:
         else:
             raise SolverError("the season's linear program was never solved.")
         return self._priced(result, values)
+
+    def solved_afresh(self) -> mathopt.SolveResult:
+        """Solve from nothing by HiGHS; raise ``SolverError`` when even that finds no optimum."""
+        result = mathopt.solve(self._program, mathopt.SolverType.HIGHS)
+        if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
+            raise SolverError(f"the season's linear program ended with {result.termination.reason.name}.")
+        return result
 
     def _priced(self, result: mathopt.SolveResult, values: tuple[float, ...]) -> Priced:
         known = zip(self.model.rows, self._constraints, strict=False)

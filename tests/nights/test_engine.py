@@ -73,6 +73,15 @@ def test_bounds_only_rise_and_never_pass_a_plan():
     assert best.cost_usd <= found.cost_usd
 
 
+def test_the_season_solved_afresh_has_the_same_value_and_prices_that_bear_the_same_bound():
+    season = Season(relax(read_problem(tiny_operation())))
+    priced = season.price(rounds=8)
+    again = season.solved_afresh()
+    value = sum(column.cost * one for column, one in zip(priced.columns, priced.values, strict=True))
+    assert again.objective_value() == pytest.approx(value, abs=0.01)
+    assert len(again.dual_values()) == len(season.model.rows)
+
+
 def test_a_night_too_long_for_the_dark_has_no_clock():
     problem = read_problem(tiny_operation())
     yard = problem.operation.yards[0].name

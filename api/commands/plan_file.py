@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
 from routing.errors import OperationError
+from routing.inputs.complaints import complaint_fault
 from routing.inputs.faults import Fault, shown, with_nearest
 from routing.inputs.places import places
 from routing.plan_record import Plan
@@ -25,16 +25,10 @@ def plan_from_file(path: Path) -> Plan:
     try:
         plan = Plan.model_validate_json(path.read_bytes())
     except ValidationError as error:
-        raise OperationError(tuple(_fault(path, one) for one in error.errors(include_url=False))) from error
+        raise OperationError(tuple(complaint_fault(path.name, one) for one in error.errors(include_url=False))) from error
     if faults := tuple(_unknown_names(plan, path.name)):
         raise OperationError(faults)
     return plan
-
-
-def _fault(path: Path, one: Any) -> Fault:
-    place = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in one["loc"]).lstrip(".")
-    allowed = one["msg"].removeprefix("Input should be ")
-    return Fault(file=path.name, path=place or "the whole file", found=shown(one["input"]), allowed=allowed)
 
 
 def _unknown_names(plan: Plan, file_name: str) -> Iterator[Fault]:

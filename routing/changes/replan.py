@@ -6,7 +6,7 @@ from pydantic import Field, ValidationError
 
 from routing.changes.change import Change
 from routing.errors import OperationError
-from routing.inputs.faults import Fault, shown
+from routing.inputs.complaints import complaint_fault
 from routing.record import Record
 
 
@@ -23,18 +23,4 @@ def replan_from_json(text: str, file_name: str) -> Replan:
     try:
         return Replan.model_validate_json(text)
     except ValidationError as error:
-        found = tuple(
-            Fault(file=file_name, path=_path(one["loc"]), found=shown(one["input"]), allowed=_allowed(one["type"], one["msg"]))
-            for one in error.errors(include_url=False)
-        )
-        raise OperationError(found) from error
-
-
-def _allowed(kind: str, message: str) -> str:
-    if kind.startswith("union_tag"):
-        return "a kind among 'bloom', 'truck away', 'driver away', 'no moves', 'colonies lost', 'colonies wanted'"
-    return message.removeprefix("Input should be ")
-
-
-def _path(steps: tuple[int | str, ...]) -> str:
-    return "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps).lstrip(".") or "the whole document"
+        raise OperationError(tuple(complaint_fault(file_name, one) for one in error.errors(include_url=False))) from error

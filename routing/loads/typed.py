@@ -1,12 +1,11 @@
 """A load typed in by hand: JSON text in, a judged load out. Nothing is half-read: all faults come at once."""
 
-from collections.abc import Mapping
-from typing import Any
 
 from pydantic import ValidationError
 
 from routing.errors import OperationError
-from routing.inputs.faults import Fault, shown
+from routing.inputs.complaints import complaint_fault
+from routing.inputs.faults import Fault
 from routing.loads.circumstances import Circumstances, Riders, StandingStill
 from routing.loads.document import LoadDocument, TypedUnit, cross_faults, size_in
 from routing.loads.load import Load, Placement
@@ -17,30 +16,6 @@ from routing.loads.vehicle import Rig, vehicle
 
 MOST_CHARACTERS = 2_000_000
 ALL_HIVES = "this load"
-# What the rules of a column allow, by the kind of complaint.
-ALLOWED = {
-    "greater_than": "more than {gt:g}",
-    "greater_than_equal": "{ge:g} or more",
-    "less_than": "less than {lt:g}",
-    "less_than_equal": "{le:g} or less",
-    "string_too_short": "at least {min_length} characters",
-    "string_too_long": "at most {max_length} characters",
-    "too_short": "at least {min_length}",
-    "too_long": "at most {max_length}",
-    "literal_error": "{expected}",
-    "missing": "a value",
-    "extra_forbidden": "no such field",
-    "float_type": "a number",
-    "int_type": "a whole number",
-    "int_from_float": "a whole number",
-    "bool_type": "true or false",
-    "string_type": "text",
-    "tuple_type": "a list",
-    "model_type": "an object in braces",
-    "finite_number": "a number that is not infinite",
-    "date_from_datetime_parsing": "a date such as 2027-04-14",
-    "date_type": "a date such as 2027-04-14",
-}
 
 
 def load_from_json(text: str, file_name: str) -> Load:
@@ -76,7 +51,7 @@ def document_from_json(text: str, file_name: str) -> LoadDocument:
     try:
         document = LoadDocument.model_validate_json(text)
     except ValidationError as error:
-        faults = tuple(_fault(file_name, one) for one in error.errors(include_url=False))
+        faults = tuple(complaint_fault(file_name, one) for one in error.errors(include_url=False))
         raise OperationError(faults) from None
     if faults := tuple(cross_faults(document, file_name)):
         raise OperationError(faults)
@@ -175,22 +150,6 @@ def _placement(document: LoadDocument, unit: TypedUnit) -> Placement:
         weight_low_lb=unit.weight_low_lb,
         weight_high_lb=unit.weight_high_lb,
     )
-
-
-def _fault(file_name: str, error: Mapping[str, Any]) -> Fault:
-    """Return one complaint of the reader in our words."""
-    if error["type"] == "json_invalid":
-        return Fault(
-            file=file_name, found=f"text that is not JSON: {error['ctx']['error']}", allowed="one JSON object"
-        )
-    path = ""
-    for part in error["loc"]:
-        path += f"[{part}]" if isinstance(part, int) else f".{part}" if path else str(part)
-    allowed = ALLOWED.get(error["type"], error["msg"]).format(**error.get("ctx", {}))
-    found = "nothing" if error["type"] == "missing" else shown(error["input"])
-    if error["type"] in ("too_short", "too_long"):
-        found = f"{error['ctx']['actual_length']}"
-    return Fault(file=file_name, path=path, found=found, allowed=allowed)
 
 
 EXAMPLE = """{
